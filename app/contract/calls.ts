@@ -1,0 +1,306 @@
+import { z } from 'zod'
+import * as shapes from './shapes.ts'
+import { id, bytes } from './shapes.ts'
+
+/** Which fonts an act is about: named ones for a board, or those of a build. */
+const selection = z.strictObject({
+  boardId: id.optional(),
+  editionIds: z.array(id).max(1000).readonly().optional(),
+  buildCode: z.string().optional(),
+})
+
+const path = z.string().min(1).max(32_768)
+
+export const checkedFont = z.strictObject({
+  editionId: id,
+  font: z.string(),
+  version: z.string(),
+  verdict: shapes.verdict,
+  findings: z.array(shapes.finding).readonly(),
+})
+
+export const fontCost = z.strictObject({
+  editionId: id,
+  font: z.string(),
+  folder: z.string(),
+  files: z.int(),
+  contentBytes: bytes,
+  slackBytes: bytes,
+  directoryBytes: bytes,
+  /** contentBytes + slackBytes + directoryBytes: what leaving the font out would free. */
+  usedBytes: bytes,
+})
+
+export const sizeReport = z.strictObject({
+  board: id,
+  fileSystem: z.enum(['fat16', 'fat32']),
+  clusterBytes: bytes,
+  /** Size of the card or image that was asked for; null where the content decides. */
+  cardBytes: bytes.nullable(),
+  /** Size of the image that `make` would write. */
+  imageBytes: bytes,
+  /** Bytes of clusters in use, the root directory's among them. */
+  usedBytes: bytes,
+  freeBytes: bytes,
+  contentBytes: bytes,
+  slackBytes: bytes,
+  fits: z.boolean(),
+  /** How many bytes of clusters are missing where it does not fit. */
+  missingBytes: bytes,
+  fonts: z.array(fontCost).readonly(),
+})
+
+export const verifyReport = z.strictObject({
+  target: z.string(),
+  fingerprint: z.string().nullable(),
+  verified: z.boolean(),
+  filesChecked: z.int(),
+  bytesChecked: bytes,
+  missing: z.array(z.string()).readonly(),
+  changed: z.array(z.string()).readonly(),
+  added: z.array(z.string()).readonly(),
+  /** Faults of the file system itself, each in one sentence. */
+  faults: z.array(z.string()).readonly(),
+})
+
+export const makeReport = z.strictObject({
+  fingerprint: z.string(),
+  imagePath: z.string(),
+  imageBytes: bytes,
+  imageHash: z.string(),
+  board: id,
+  build: z.string().nullable(),
+  size: sizeReport,
+  fonts: z
+    .array(z.strictObject({ slot: z.int(), folder: z.string(), font: z.string(), version: z.string() }))
+    .readonly(),
+  /** Fonts without a licence on record: made all the same, and told. */
+  withoutLicence: z.array(z.string()).readonly(),
+  verify: verifyReport,
+  verified: z.boolean(),
+})
+
+export const scanReport = z.strictObject({
+  roots: z
+    .array(
+      z.strictObject({
+        path: z.string(),
+        editions: z.int(),
+        sounds: z.int(),
+        added: z.int(),
+        changed: z.int(),
+        unchanged: z.int(),
+        relinked: z.int(),
+        gone: z.int(),
+        filesRead: z.int(),
+        bytesRead: bytes,
+        problems: z.array(shapes.scanProblem).readonly(),
+      }),
+    )
+    .readonly(),
+  seconds: z.number(),
+})
+
+export const fontRow = z.strictObject({
+  ...shapes.editionSummary.shape,
+  /** Null where no board was named. */
+  verdict: shapes.verdict.nullable(),
+  licenceCount: z.int(),
+})
+
+/** What the demo's run in view came to; also the last lines of `npm start`. */
+export const demoReport = z.strictObject({
+  fonts: z.array(checkedFont).readonly(),
+  make: makeReport,
+  /** Fonts that are not on the card, each with what it waits for. */
+  waiting: z
+    .array(z.strictObject({ font: z.string(), verdict: z.string(), reasons: z.array(z.string()).readonly() }))
+    .readonly(),
+})
+
+/**
+ * Every call between a door and the core, with what goes in and what comes out. `long` calls send
+ * progress and can be cancelled. All three doors use these; the command line's JSON documents are
+ * the responses, and their schemas stand in resources/schemas/.
+ */
+export const calls = {
+  'workshop:status': {
+    long: false,
+    request: z.strictObject({}),
+    response: z.strictObject({
+      path: z.string(),
+      version: z.string(),
+      who: z.string(),
+      isDemo: z.boolean(),
+      fontCount: z.int(),
+      soundCount: z.int(),
+      defaultBoardId: z.string(),
+      imagesFolder: z.string(),
+    }),
+  },
+  'demo:prepare': { long: true, request: z.strictObject({}), response: demoReport },
+  'roots:list': {
+    long: false,
+    request: z.strictObject({}),
+    response: z.strictObject({
+      roots: z.array(shapes.scanRoot).readonly(),
+      problems: z.array(z.strictObject({ ...shapes.scanProblem.shape, rootId: id })).readonly(),
+    }),
+  },
+  'roots:remove': {
+    long: false,
+    request: z.strictObject({ rootId: id }),
+    response: z.strictObject({ removed: shapes.scanRoot }),
+  },
+  scan: {
+    long: true,
+    request: z.strictObject({
+      paths: z.array(path).min(1).max(200).readonly(),
+      /** Archive path to password; used for this scan, never stored. */
+      passwords: z.record(z.string(), z.string()).optional(),
+    }),
+    response: scanReport,
+  },
+  'fonts:list': {
+    long: false,
+    request: z.strictObject({ boardId: id.optional() }),
+    response: z.strictObject({ board: id.nullable(), fonts: z.array(fontRow).readonly() }),
+  },
+  'fonts:show': {
+    long: false,
+    request: z.strictObject({ editionId: id, boardId: id.optional() }),
+    response: z.strictObject({
+      edition: shapes.edition,
+      board: id.nullable(),
+      verdict: shapes.verdict.nullable(),
+      findings: z.array(shapes.finding).readonly(),
+      licences: z.array(shapes.licence).readonly(),
+    }),
+  },
+  'fonts:set': {
+    long: false,
+    request: z.strictObject({
+      editionId: id,
+      name: z.string().trim().min(1).max(200).optional(),
+      version: z.string().max(60).optional(),
+      creatorId: id.nullable().optional(),
+    }),
+    response: z.strictObject({ edition: shapes.editionSummary }),
+  },
+  'boards:list': {
+    long: false,
+    request: z.strictObject({}),
+    response: z.strictObject({ boards: z.array(shapes.boardSummary).readonly() }),
+  },
+  'boards:show': {
+    long: false,
+    request: z.strictObject({ boardId: id }),
+    response: z.strictObject({ board: shapes.boardSummary, text: z.string() }),
+  },
+  check: {
+    long: true,
+    request: selection,
+    response: z.strictObject({
+      board: id,
+      boardTitle: z.string(),
+      fonts: z.array(checkedFont).readonly(),
+      cardFindings: z.array(shapes.finding).readonly(),
+    }),
+  },
+  size: {
+    long: false,
+    request: z.strictObject({ ...selection.shape, cardBytes: bytes.optional() }),
+    response: sizeReport,
+  },
+  make: {
+    long: true,
+    request: z.strictObject({
+      ...selection.shape,
+      cardBytes: bytes.optional(),
+      /** Where the image goes; a bare file name lies in the workshop's images folder. */
+      imagePath: path,
+      /** Says that an existing file of that name may be replaced. */
+      replace: z.boolean().optional(),
+      accept: z
+        .array(z.strictObject({ rule: z.string(), path: z.string().nullable(), reason: z.string().min(1) }))
+        .readonly()
+        .optional(),
+    }),
+    response: makeReport,
+  },
+  verify: {
+    long: true,
+    request: z.strictObject({ target: path, against: z.string().optional() }),
+    response: verifyReport,
+  },
+  'contents:list': {
+    long: false,
+    request: z.strictObject({}),
+    response: z.strictObject({
+      contents: z
+        .array(
+          z.strictObject({
+            fingerprint: z.string(),
+            createdAt: z.string(),
+            board: id,
+            build: z.string().nullable(),
+            imageBytes: bytes,
+            fonts: z.array(z.string()).readonly(),
+          }),
+        )
+        .readonly(),
+    }),
+  },
+  'creators:list': {
+    long: false,
+    request: z.strictObject({}),
+    response: z.strictObject({ creators: z.array(shapes.creator).readonly() }),
+  },
+  'creators:add': {
+    long: false,
+    request: shapes.newCreator,
+    response: z.strictObject({ creator: shapes.creator }),
+  },
+  'creators:change': {
+    long: false,
+    request: z.strictObject({ id, change: shapes.newCreator.partial() }),
+    response: z.strictObject({ creator: shapes.creator }),
+  },
+  'licences:list': {
+    long: false,
+    request: z.strictObject({ fontId: id.optional() }),
+    response: z.strictObject({ licences: z.array(shapes.licence).readonly() }),
+  },
+  'licences:add': {
+    long: false,
+    request: shapes.newLicence,
+    response: z.strictObject({ licence: shapes.licence }),
+  },
+  'licences:change': {
+    long: false,
+    request: z.strictObject({ id, change: shapes.newLicence.partial() }),
+    response: z.strictObject({ licence: shapes.licence }),
+  },
+  'licences:remove': {
+    long: false,
+    request: z.strictObject({ id }),
+    response: z.strictObject({ removedId: id }),
+  },
+  'builds:list': {
+    long: false,
+    request: z.strictObject({}),
+    response: z.strictObject({ builds: z.array(shapes.build).readonly() }),
+  },
+  'builds:add': { long: false, request: shapes.newBuild, response: z.strictObject({ build: shapes.build }) },
+  'builds:change': {
+    long: false,
+    request: z.strictObject({ id, change: shapes.newBuild.partial() }),
+    response: z.strictObject({ build: shapes.build }),
+  },
+} satisfies Record<string, { long: boolean; request: z.ZodType; response: z.ZodType }>
+
+export type Calls = typeof calls
+export type CallName = keyof Calls
+export type RequestOf<C extends CallName> = z.input<Calls[C]['request']>
+export type ResponseOf<C extends CallName> = z.output<Calls[C]['response']>
+export const CALL_NAMES = Object.keys(calls) as CallName[]

@@ -1,0 +1,69 @@
+/** What a user is told: what happened, to which file or thing, and how to mend it. */
+export interface ErrorReport {
+  /** Stable; tests and doors switch on this, never on wording. */
+  readonly code: string
+  readonly what: string
+  readonly where: string
+  readonly mend: string
+}
+
+/** Which of the command line's exit codes an error leads to: 2 unusable input, 3 could not be done. */
+export type ExitKind = 'input' | 'machine'
+
+/** The user's world is wrong, and they can mend it. A bug is a RangeError or TypeError instead. */
+export class AppError extends Error {
+  readonly code: string
+  readonly what: string
+  readonly where: string
+  readonly mend: string
+  readonly kind: ExitKind
+
+  constructor(report: ErrorReport & { readonly kind?: ExitKind }, options?: ErrorOptions) {
+    super(oneSentence(report), options)
+    this.name = 'AppError'
+    this.code = report.code
+    this.what = report.what
+    this.where = report.where
+    this.mend = report.mend
+    this.kind = report.kind ?? 'input'
+  }
+}
+
+/** The one sentence a door shows: `<where>: <what> <mend>`. */
+export function oneSentence(report: ErrorReport): string {
+  const place = report.where === '' ? '' : `${report.where}: `
+  return `${place}${report.what} ${report.mend}`.trim()
+}
+
+/** Thrown where the user cancelled; never shown as a fault. */
+export class Cancelled extends AppError {
+  constructor() {
+    super({
+      code: 'cancelled',
+      what: 'Cancelled.',
+      where: '',
+      mend: 'Nothing was left half-made; start again whenever you like.',
+      kind: 'machine',
+    })
+    this.name = 'Cancelled'
+  }
+}
+
+/** The only place that turns an unknown thrown value into a report. */
+export function toReport(thrown: unknown): ErrorReport & { readonly kind: ExitKind } {
+  if (thrown instanceof AppError) {
+    return { code: thrown.code, what: thrown.what, where: thrown.where, mend: thrown.mend, kind: thrown.kind }
+  }
+  return {
+    code: 'internal',
+    what: 'Cardwright met a fault of its own.',
+    where: '',
+    mend: 'Your files are unchanged; try again, and report it with the log if it comes back.',
+    kind: 'machine',
+  }
+}
+
+/** Rebuilds an error from a report that crossed a thread or a door. */
+export function fromReport(report: ErrorReport & { readonly kind?: ExitKind }): AppError {
+  return report.code === 'cancelled' ? new Cancelled() : new AppError(report)
+}

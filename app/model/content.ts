@@ -1,0 +1,61 @@
+/** Geometry of a card's one partition and its FAT volume. All that the image's layout depends on. */
+export interface CardGeometry {
+  readonly fatType: 'fat16' | 'fat32'
+  readonly sectorBytes: number
+  readonly clusterBytes: number
+  readonly imageBytes: number
+  readonly partitionStartSector: number
+  readonly partitionSectors: number
+  readonly reservedSectors: number
+  readonly fatSectors: number
+  readonly rootEntryCount: number
+  readonly clusterCount: number
+}
+
+/** One file of a content, as recorded. */
+export interface ContentFile {
+  /** On the card, `/`-joined, from the root. */
+  readonly path: string
+  readonly sizeBytes: number
+  readonly sha256: string
+  readonly firstCluster: number
+  readonly clusterCount: number
+  /** What it was made from: an edition's sound or companion, or a document that Cardwright wrote. */
+  readonly origin:
+    | { readonly kind: 'sound' | 'companion'; readonly editionId: string; readonly path: string }
+    | { readonly kind: 'config' | 'credits' | 'licences' }
+}
+
+/** A font on a card, numbered as the board counts. */
+export interface ContentFont {
+  readonly slot: number
+  readonly folder: string
+  readonly editionId: string
+  readonly fontId: string
+  readonly fontName: string
+  readonly version: string
+  readonly creatorName: string | null
+  readonly sizeBytes: number
+}
+
+/** The record of what was made: enough to make the same image again from the store. */
+export interface Content {
+  /** Ten characters of Crockford base32; the volume's label. */
+  readonly fingerprint: string
+  readonly createdAt: string
+  readonly boardId: string
+  readonly boardHash: string
+  readonly buildId: string | null
+  readonly geometry: CardGeometry
+  /** Fixed when first made: dates on the card and the volume's serial come from it. */
+  readonly fonts: readonly ContentFont[]
+  readonly files: readonly ContentFile[]
+  /** SHA-256 over (offset, length, SHA-256) of the plan's extents, as in app/cards/FORMAT.md. */
+  readonly imageHash: string
+  readonly toolVersion: string
+  readonly acceptedFindings: readonly {
+    readonly rule: string
+    readonly path: string | null
+    readonly reason: string
+  }[]
+}

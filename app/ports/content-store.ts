@@ -1,0 +1,16 @@
+/**
+ * Content-addressed bytes (SHA-256) of the workshop. What is in it is never changed; a file is
+ * hashed while it enters and whenever it is copied out, so that wrong bytes never reach a card.
+ */
+export interface ContentStore {
+  has(sha256: string): Promise<boolean>
+  /** Path of the stored bytes for readers inside workers; undefined where not kept. */
+  pathOf(sha256: string): Promise<string | undefined>
+  /**
+   * Copies a file in, checking that it is what it is said to be.
+   * @throws AppError `store/changed` where its bytes have another hash, `store/disk-full`, `store/unreadable`
+   */
+  keepFile(path: string, sha256: string): Promise<void>
+  /** Keeps bytes at hand, such as an entry of an archive. @throws as `keepFile` */
+  keepBytes(bytes: Uint8Array, sha256: string): Promise<void>
+}

@@ -1,0 +1,101 @@
+import type { Edition, EditionPlace, EditionSummary, ScanProblem, ScanRoot } from '../model/library.ts'
+import type { RoleSource, SoundPlace } from '../model/role.ts'
+import type { Companion, SoundInspection } from '../model/sound.ts'
+
+/** What the last scan knew of one file of a root, so that the next one reads only what changed. */
+export interface KnownFile {
+  /** Below the root, `/`-joined; entries of archives as `archive.zip!/inner/path`. */
+  readonly path: string
+  readonly sizeBytes: number
+  /** Nanoseconds since 1970 as a decimal string: too large for a number. */
+  readonly modifiedNs: string
+  /** Device and inode where the file system has them; empty otherwise. */
+  readonly fileKey: string
+  /** Null where the file could not be read. */
+  readonly sha256: string | null
+}
+
+/** A sound of a scanned edition, without what is kept by content. */
+export interface ScannedSound {
+  readonly path: string
+  readonly sha256: string
+  readonly place: SoundPlace | null
+  readonly roleSource: RoleSource | null
+}
+
+/** An edition as one scan found it in one place. */
+export interface ScannedEdition {
+  readonly place: Omit<EditionPlace, 'rootId' | 'state'>
+  readonly fontName: string
+  readonly version: string
+  readonly proposedCreatorName: string | null
+  readonly schemeId: string | null
+  readonly sounds: readonly ScannedSound[]
+  readonly companions: readonly Companion[]
+  readonly litter: readonly string[]
+  /** The edition this one is (same place, or the same sounds elsewhere); null for a new one. */
+  readonly editionId: string | null
+}
+
+/** All that one finished scan of one root has to write: applied in one transaction. */
+export interface ScanOutcome {
+  readonly rootId: string
+  readonly at: string
+  /** Only contents that the workshop did not know before. */
+  readonly newInspections: readonly SoundInspection[]
+  /** Complete list of the root's files; replaces what was known. */
+  readonly files: readonly KnownFile[]
+  /** Complete list of the root's editions; places of the root that are not among them become `gone`. */
+  readonly editions: readonly ScannedEdition[]
+  readonly problems: readonly ScanProblem[]
+}
+
+/** How an edition can be known again: where it lies, and the hashes of its sounds. */
+export interface EditionIdentity {
+  readonly editionId: string
+  readonly places: readonly EditionPlace[]
+  /** SHA-256 of each sound, sorted; repeated where a sound is there twice. */
+  readonly soundHashes: readonly string[]
+}
+
+export interface FontChange {
+  readonly name?: string
+  readonly version?: string
+  readonly creatorId?: string | null
+}
+
+/** Reading the library. Lists are sorted by font name, then version. */
+export interface LibraryReader {
+  listRoots(): Promise<readonly ScanRoot[]>
+  findRootByPath(path: string): Promise<ScanRoot | undefined>
+  listEditions(): Promise<readonly EditionSummary[]>
+  /** @throws AppError `font/unknown` */
+  getEdition(editionId: string): Promise<Edition>
+  /** Full editions of many ids in one read, in the order asked. */
+  getEditions(editionIds: readonly string[]): Promise<readonly Edition[]>
+  listKnownFiles(rootId: string): Promise<readonly KnownFile[]>
+  /** Which of these contents are already inspected. */
+  knownInspections(sha256s: readonly string[]): Promise<readonly string[]>
+  listEditionIdentities(): Promise<readonly EditionIdentity[]>
+  listScanProblems(): Promise<readonly (ScanProblem & { readonly rootId: string })[]>
+  /** Where bytes of this hash were last seen: candidates for reading them again. */
+  findContentPlaces(sha256: string): Promise<readonly { readonly rootPath: string; readonly path: string }[]>
+}
+
+/** Writing the library; only inside `inTransaction`. */
+export interface LibraryWriter {
+  addRoot(root: Omit<ScanRoot, 'id' | 'lastScanAt'>): Promise<ScanRoot>
+  /** Marks the root's editions gone; records stay. @throws AppError `root/unknown` */
+  removeRoot(rootId: string): Promise<void>
+  applyScan(outcome: ScanOutcome): Promise<ScanApplied>
+  /** @throws AppError `font/unknown`, `creator/unknown` */
+  changeFont(editionId: string, change: FontChange): Promise<void>
+}
+
+export interface ScanApplied {
+  readonly added: number
+  readonly changed: number
+  readonly unchanged: number
+  readonly relinked: number
+  readonly gone: number
+}

@@ -1,0 +1,14 @@
+/**
+ * Locks by name for acts that must not overlap, across processes: scan of one root, writing to one
+ * card, restore, collecting the store. A lock frees itself when its process dies.
+ */
+export interface NamedLocks {
+  /**
+   * @throws AppError `lock/held`, in one sentence: who holds it and since when.
+   */
+  acquire(name: string, purpose: string): Promise<HeldLock>
+}
+
+export interface HeldLock {
+  release(): Promise<void>
+}
