@@ -1,6 +1,7 @@
 import type { Edition, EditionPlace, EditionSummary, ScanProblem, ScanRoot } from '../model/library.ts'
 import type { RoleSource, SoundPlace } from '../model/role.ts'
 import type { Companion, SoundInspection } from '../model/sound.ts'
+import type { PeaksPlace } from './peaks-archive.ts'
 
 /** What the last scan knew of one file of a root, so that the next one reads only what changed. */
 export interface KnownFile {
@@ -43,6 +44,7 @@ export interface ScanOutcome {
   readonly at: string
   /** Only contents that the workshop did not know before. */
   readonly newInspections: readonly SoundInspection[]
+  readonly newPeaks: readonly PeaksPlace[]
   /** Complete list of the root's files; replaces what was known. */
   readonly files: readonly KnownFile[]
   /** Complete list of the root's editions; places of the root that are not among them become `gone`. */
@@ -74,6 +76,7 @@ export interface LibraryReader {
   /** Full editions of many ids in one read, in the order asked. */
   getEditions(editionIds: readonly string[]): Promise<readonly Edition[]>
   listKnownFiles(rootId: string): Promise<readonly KnownFile[]>
+  findPeaks(sha256: string): Promise<PeaksPlace | undefined>
   /** Which of these contents are already inspected. */
   knownInspections(sha256s: readonly string[]): Promise<readonly string[]>
   listEditionIdentities(): Promise<readonly EditionIdentity[]>

@@ -1,0 +1,30 @@
+import type { SoundInspection } from '../model/sound.ts'
+import type { AbortLike } from './progress.ts'
+
+/** Outcome of reading one sound once: what is recorded, and its waveform for drawing. */
+export interface InspectedSound {
+  readonly inspection: SoundInspection
+  /** Waveform peaks as app/audio packs them; null where there are no samples. */
+  readonly peaks: Uint8Array | null
+}
+
+/**
+ * Reads sounds, each once: hash, facts, measures, sample hash and peaks. Never throws for a bad
+ * file: that is a `problem` of its inspection. A worker that dies is replaced and its file reported
+ * (`problem.code` `inspect/worker-died`).
+ */
+export interface SoundInspector {
+  /**
+   * Reads many files, in any order, on all workers. `onDone` is called once for each file that was
+   * not cancelled, with its index in `files`.
+   * @throws Cancelled
+   */
+  inspectFiles(
+    files: readonly { readonly path: string; readonly sizeBytes: number }[],
+    onDone: (index: number, inspected: InspectedSound) => void,
+    cancel: AbortLike,
+  ): Promise<void>
+  /** Reads bytes at hand, such as an archive's entry; `name` serves messages only. The bytes are transferred away. */
+  inspectBytes(bytes: Uint8Array, name: string, cancel: AbortLike): Promise<InspectedSound>
+  close(): Promise<void>
+}
