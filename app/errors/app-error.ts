@@ -7,8 +7,11 @@ export interface ErrorReport {
   readonly mend: string
 }
 
-/** Which of the command line's exit codes an error leads to: 2 unusable input, 3 could not be done. */
-export type ExitKind = 'input' | 'machine'
+/**
+ * Which of the command line's exit codes an error leads to: `unmet` 1, something does not hold (fonts
+ * that are not ready, a card too small); `input` 2, unusable input; `machine` 3, could not be done.
+ */
+export type ExitKind = 'unmet' | 'input' | 'machine'
 
 /** The user's world is wrong, and they can mend it. A bug is a RangeError or TypeError instead. */
 export class AppError extends Error {
