@@ -1,0 +1,36 @@
+import type { ErrorReport, ExitKind } from '../../app/errors/app-error.ts'
+import type { CardIdentity, CardReading, ImageStretch } from '../../app/model/card-reading.ts'
+import type { ImageJob } from '../../app/ports/card-images.ts'
+import type { Progress } from '../../app/ports/progress.ts'
+
+/** What a card worker can be asked to do; one job a worker. */
+export type CardJob =
+  | {
+      readonly kind: 'write-image'
+      readonly job: ImageJob
+      readonly temporary: string
+      readonly final: string
+    }
+  | { readonly kind: 'identify'; readonly target: string }
+  | { readonly kind: 'read-card'; readonly target: string; readonly stretches: readonly ImageStretch[] }
+
+export interface CardResults {
+  readonly 'write-image': string
+  readonly identify: CardIdentity
+  readonly 'read-card': CardReading
+}
+
+export interface CardWorkerData {
+  readonly job: CardJob
+  /** One Int32: other than 0 once the user wants out. */
+  readonly cancelFlag: SharedArrayBuffer
+}
+
+export type CardEvent =
+  | { readonly kind: 'progress'; readonly progress: Progress }
+  | { readonly kind: 'done'; readonly result: CardResults[CardJob['kind']] }
+  | {
+      readonly kind: 'failed'
+      readonly report: ErrorReport & { readonly kind: ExitKind }
+      readonly detail: string
+    }
