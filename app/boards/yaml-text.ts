@@ -12,7 +12,13 @@ export interface TextProblem {
 }
 
 export type YamlReading<T> =
-  { readonly ok: true; readonly value: T } | { readonly ok: false; readonly problems: readonly TextProblem[] }
+  | {
+      readonly ok: true
+      readonly value: T
+      /** Where the value at a path stands, for faults that only show later. */
+      readonly positionOf: (path: readonly (string | number)[]) => { line: number; column: number }
+    }
+  | { readonly ok: false; readonly problems: readonly TextProblem[] }
 
 /** Longer texts are refused: a board or a scheme is a few pages, and positions must stay cheap. */
 const LONGEST_TEXT = 1_000_000
@@ -29,7 +35,12 @@ export function readYaml<T>(text: string, schema: z.ZodType<T>): YamlReading<T> 
     }
   }
   const lineCounter = new LineCounter()
-  const document = parseDocument(text, { lineCounter, prettyErrors: false, version: '1.2' })
+  const document = parseDocument(text, {
+    lineCounter,
+    prettyErrors: false,
+    version: '1.2',
+    logLevel: 'error',
+  })
   if (document.errors.length > 0) {
     const problems = document.errors.map((error) => {
       const at = lineCounter.linePos(error.pos[0])
@@ -44,11 +55,14 @@ export function readYaml<T>(text: string, schema: z.ZodType<T>): YamlReading<T> 
     return { ok: false, problems: [{ line: 1, column: 1, message: 'Its aliases unfold to too much text.' }] }
   }
   const parsed = schema.safeParse(plain)
-  if (parsed.success) return { ok: true, value: parsed.data }
+  if (parsed.success) {
+    const positionOf = (path: readonly (string | number)[]) => position(document, lineCounter, path)
+    return { ok: true, value: parsed.data, positionOf }
+  }
   // A misspelt key is the cause of the missing one beside it, so it is told first.
   const [misspelt, others] = [true, false].map((wanted) =>
     parsed.error.issues
-      .filter((issue) => (issue.code === 'unrecognized_keys') === wanted)
+      .filter((issue) => (issue.code === 'unrecognized_keys' || issue.code === 'invalid_key') === wanted)
       .flatMap((issue) => problemsOf(issue, document, lineCounter, schema))
       .sort((a, b) => a.line - b.line || a.column - b.column),
   )
@@ -103,6 +117,12 @@ function problemsOf(
       { ...at, message: `${shown} is not allowed for ${place}: it is one of ${allowed.join(', ')}.${hint}` },
     ]
   }
+  if (issue.code === 'invalid_key') {
+    const key = String(path.at(-1) ?? '')
+    const parent = path.slice(0, -1)
+    const message = `"${shorten(key)}" is not known here.${suggestion(key, keysAt(schema, parent))}`
+    return [{ ...position(document, lineCounter, parent, key), message }]
+  }
   if (issue.code === 'invalid_type' && document.getIn(path) === undefined) {
     return [{ ...at, message: `${place} is missing.` }]
   }
@@ -138,7 +158,12 @@ function keyNode(node: Node, key: string): Node | undefined {
 /** The keys that an object schema at this path knows; empty where it is no object. */
 function keysAt(schema: z.core.$ZodType, path: readonly (string | number)[]): string[] {
   const here = bare(schema)
-  if (path.length === 0) return here instanceof z.ZodObject ? Object.keys(here.shape) : []
+  if (path.length === 0) {
+    if (here instanceof z.ZodObject) return Object.keys(here.shape)
+    return here instanceof z.ZodRecord && here.keyType instanceof z.ZodEnum
+      ? here.keyType.options.map(String)
+      : []
+  }
   const [step, ...rest] = path
   if (here instanceof z.ZodObject) {
     const next = (here.shape as Record<string, z.core.$ZodType | undefined>)[String(step)]

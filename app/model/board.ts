@@ -1,11 +1,13 @@
-import type { Coding } from './audio-facts.ts'
+import type { Coding, Container } from './audio-facts.ts'
 import type { Role } from './role.ts'
 
 /** How a limit of a board is known. An `unknown` one judges nothing. */
 export const KNOWLEDGE = ['stated', 'seen playing', 'seen failing', 'unknown'] as const
 export type Knowledge = (typeof KNOWLEDGE)[number]
 
+/** Limits on sounds; null sets none, or is not known (see `Board.known`). */
 export interface BoardAudio {
+  readonly containers: readonly Container[] | null
   readonly codings: readonly Coding[] | null
   readonly sampleRatesHz: readonly number[] | null
   readonly bitDepths: readonly number[] | null
@@ -14,6 +16,8 @@ export interface BoardAudio {
   readonly header: 'plain' | 'any' | null
   readonly longestSeconds: number | null
   readonly largestBytes: number | null
+  /** Whether all sounds of one font must share their sample rate. */
+  readonly oneRateInFont: boolean | null
 }
 
 export interface BoardFonts {
@@ -94,7 +98,10 @@ export interface Board {
   readonly card: BoardCard
   readonly config: BoardConfig | null
   readonly levels: BoardLevels
-  /** Path of a limit (`audio.sampleRatesHz`) to how it is known; a limit that is not here is `stated`. */
+  /**
+   * Path of a limit (`audio.sampleRatesHz`) to how it is known; a limit that is not here is `stated`.
+   * An `unknown` limit that the plan cannot do without has a usual value, which no rule judges by.
+   */
   readonly known: Readonly<Record<string, Knowledge>>
   /** Rules switched off or changed in severity, each with its reason. */
   readonly rules: Readonly<
