@@ -39,6 +39,7 @@ const COMMANDS = {
   desktop: [['main/run-desktop.mjs']],
   format: [['node_modules/prettier/bin/prettier.cjs', '--write', '.']],
   'build-kernel': [['main/workers/build-kernel.ts']],
+  'write-notices': [['main/write-notices.mjs']],
   'write-schemas': [['main/cli/write-schemas.ts']],
 }
 
