@@ -1,0 +1,58 @@
+import { z } from 'zod'
+import { calls } from './calls.ts'
+import * as shapes from './shapes.ts'
+
+/** What `--json` prints where a command fails. */
+const failure = z.strictObject({
+  error: z.strictObject({ code: z.string(), what: z.string(), where: z.string(), mend: z.string() }),
+})
+
+const soundsOfFont = z.strictObject({
+  editionId: shapes.id,
+  font: z.string(),
+  version: z.string(),
+  sounds: shapes.edition.shape.sounds,
+  companions: shapes.edition.shape.companions,
+  litter: shapes.edition.shape.litter,
+})
+
+const creatorShown = z.strictObject({ creator: shapes.creator, fonts: z.array(z.string()).readonly() })
+
+/**
+ * Every JSON document of the command line, by the words of its command joined with hyphens. They
+ * are a promise: resources/schemas/ holds a JSON Schema of each.
+ */
+export const documents = {
+  error: failure,
+  status: calls['workshop:status'].response,
+  demo: calls['demo:prepare'].response,
+  scan: calls.scan.response,
+  'fonts-list': calls['fonts:list'].response,
+  'fonts-show': calls['fonts:show'].response,
+  'fonts-set': calls['fonts:set'].response,
+  sounds: soundsOfFont,
+  check: calls.check.response,
+  size: calls.size.response,
+  make: calls.make.response,
+  verify: calls.verify.response,
+  'cards-list': calls['contents:list'].response,
+  'creators-list': calls['creators:list'].response,
+  'creators-add': calls['creators:add'].response,
+  'creators-show': creatorShown,
+  'creators-set': calls['creators:change'].response,
+  'licences-list': calls['licences:list'].response,
+  'licences-add': calls['licences:add'].response,
+  'licences-show': calls['licences:add'].response,
+  'licences-set': calls['licences:change'].response,
+  'licences-remove': calls['licences:remove'].response,
+  'builds-list': calls['builds:list'].response,
+  'builds-add': calls['builds:add'].response,
+  'builds-show': calls['builds:add'].response,
+  'builds-set': calls['builds:change'].response,
+  'roots-list': calls['roots:list'].response,
+  'roots-remove': calls['roots:remove'].response,
+  'boards-list': calls['boards:list'].response,
+  'boards-show': calls['boards:show'].response,
+} satisfies Record<string, z.ZodType>
+
+export type DocumentName = keyof typeof documents

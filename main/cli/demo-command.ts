@@ -1,0 +1,17 @@
+import type { Command } from 'commander'
+import { demoSummary } from '../demo-summary.ts'
+import { examples } from './examples.ts'
+import type { Session } from './session.ts'
+
+export function registerDemo(program: Command, session: Session): void {
+  program
+    .command('demo')
+    .description('make the demo workshop (invented fonts with planted faults) and its first card')
+    .addHelpText('after', examples('demo --workshop demo-workshop'))
+    .action(() =>
+      session.withCore(async (ask) => {
+        const report = await ask('demo:prepare', {})
+        return { document: report, text: demoSummary(report), holds: report.make.verified }
+      }),
+    )
+}

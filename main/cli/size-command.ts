@@ -1,0 +1,53 @@
+import type { Command } from 'commander'
+import type { ResponseOf } from '../../app/contract/calls.ts'
+import type { CardSizeAsked } from '../../app/model/card-as-sold.ts'
+import { inUnits } from '../../app/cards/in-units.ts'
+import { cardSizeOption, toldSize } from './card-size-option.ts'
+import { selectionOf, withFontChoice, type FontChoice } from './chosen-fonts.ts'
+import { examples } from './examples.ts'
+import { printable } from './printable.ts'
+import type { Session } from './session.ts'
+import { table } from './table.ts'
+
+export function registerSize(program: Command, session: Session): void {
+  withFontChoice(program.command('size').description('what a card of these fonts takes, to the byte'))
+    .addOption(cardSizeOption())
+    .addHelpText(
+      'after',
+      examples('size "Harbour Bell" "Ember Loom" --board bench-44 --card 16GB', 'size --build EX-101'),
+    )
+    .action((words: string[], options: FontChoice & { card?: CardSizeAsked }) =>
+      session.withCore(async (ask) => {
+        const report = await ask('size', {
+          ...(await selectionOf(ask, words, options)),
+          ...(options.card === undefined ? {} : { cardBytes: options.card.cardBytes }),
+        })
+        return {
+          document: report,
+          text: [...toldSize(options.card), sizeText(report)].join('\n'),
+          holds: report.fits,
+        }
+      }),
+    )
+}
+
+/** The table of fonts, the sum, and whether it fits. */
+export function sizeText(report: ResponseOf<'size'>): string {
+  const rows = report.fonts.map((font) => [
+    printable(font.folder),
+    font.files,
+    font.contentBytes,
+    font.slackBytes,
+    font.directoryBytes,
+    font.usedBytes,
+  ])
+  const verdict = report.fits
+    ? `It fits: ${report.usedBytes} bytes used (${inUnits(report.usedBytes)}), ${inUnits(report.freeBytes)} free.`
+    : `It does not fit: ${report.usedBytes} bytes used (${inUnits(report.usedBytes)}), ${report.missingBytes} too many (${inUnits(report.missingBytes)}). Leave a font out, or take a larger card.`
+  return [
+    table(['folder', 'files', 'content', 'slack', 'directories', 'bytes'], rows),
+    '',
+    `${report.fileSystem.toUpperCase()}, clusters of ${inUnits(report.clusterBytes)}, image of ${report.imageBytes} bytes (${inUnits(report.imageBytes)}).`,
+    verdict,
+  ].join('\n')
+}
