@@ -1,0 +1,114 @@
+import { Enums, Models, Serialize, Spec, Validation } from '@cyclonedx/cyclonedx-library'
+import type { LicenceRecord, LicensedFont } from '../../../app/model/licence-record.ts'
+import type { LicenceDocuments } from '../../../app/ports/licence-documents.ts'
+
+/** ECMA-424, first edition, is CycloneDX 1.6. */
+const VERSION = Spec.Version.v1dot6
+const spec = Spec.SpecVersionDict[VERSION]
+
+/** Files of a font that stand for all of them before the validator. */
+const VALIDATED_FILES = 100
+
+/** Licence records by the standard's own library, checked by its validator. */
+export const licenceDocuments: LicenceDocuments = {
+  serialise(record) {
+    return new TextEncoder().encode(documentOf(record))
+  },
+
+  async requireValid(record) {
+    const fonts = record.fonts.map((font) => ({ ...font, files: font.files.slice(0, VALIDATED_FILES) }))
+    const validator = new Validation.JsonStrictValidator(VERSION)
+    const fault = await validator.validate(documentOf({ ...record, fonts }))
+    if (fault !== null) throw new TypeError(`licence record: ${JSON.stringify(fault).slice(0, 2000)}`)
+  },
+}
+
+function documentOf(record: LicenceRecord): string {
+  if (spec === undefined) throw new TypeError('the library does not know CycloneDX 1.6')
+  const serialiser = new Serialize.JsonSerializer(new Serialize.JSON.Normalize.Factory(spec))
+  return completed(serialiser.serialize(bomOf(record), { sortLists: false }), record)
+}
+
+function bomOf(record: LicenceRecord): Models.Bom {
+  const tool = new Models.Component(Enums.ComponentType.Application, 'Cardwright', {
+    version: record.toolVersion,
+  })
+  return new Models.Bom({
+    serialNumber: `urn:uuid:${record.serialUuid}`,
+    version: 1,
+    metadata: new Models.Metadata({
+      timestamp: new Date(record.date),
+      tools: new Models.Tools({ components: new Models.ComponentRepository([tool]) }),
+      component: new Models.Component(Enums.ComponentType.Data, `Card ${record.fingerprint}`, {
+        bomRef: 'card',
+        description: `Content of a memory card for a board of the kind "${record.boardTitle}".`,
+      }),
+    }),
+    components: new Models.ComponentRepository(record.fonts.map(fontComponent)),
+  })
+}
+
+function fontComponent(font: LicensedFont): Models.Component {
+  const component = new Models.Component(Enums.ComponentType.Data, font.name, {
+    bomRef: `font-${font.slot}`,
+    components: new Models.ComponentRepository(
+      font.files.map((file, index) => fileComponent(file, `font-${font.slot}-file-${index + 1}`)),
+    ),
+    licenses: new Models.LicenseRepository(
+      font.licences.map(
+        ({ kind, terms }) =>
+          new Models.NamedLicense(
+            `${font.name}: ${kind}`,
+            terms === '' ? {} : { text: new Models.Attachment(terms) },
+          ),
+      ),
+    ),
+    properties: new Models.PropertyRepository([
+      new Models.Property('cardwright:slot', String(font.slot)),
+      new Models.Property('cardwright:folder', font.folder),
+      new Models.Property(
+        'cardwright:licences',
+        font.licences.map(({ kind }) => kind).join(' ') || 'none on record',
+      ),
+    ]),
+  })
+  if (font.version !== '') component.version = font.version
+  if (font.creatorName !== null)
+    component.supplier = new Models.OrganizationalEntity({ name: font.creatorName })
+  return component
+}
+
+/** A reference of its own for each: the library would make up random ones. */
+function fileComponent(file: LicensedFont['files'][number], bomRef: string): Models.Component {
+  return new Models.Component(Enums.ComponentType.File, file.path, {
+    bomRef,
+    hashes: new Models.HashDictionary([[Enums.HashAlgorithm['SHA-256'], file.sha256]]),
+  })
+}
+
+interface WrittenLicence {
+  license?: { name?: string; licensing?: unknown }
+}
+
+/**
+ * Adds who granted a licence and of which type (ECMA-424, `licensing`): the library has no model for
+ * that yet. Takes out the empty dependencies that it lists: sounds depend on nothing. Components and
+ * licences stand in the order of the record.
+ */
+function completed(text: string, record: LicenceRecord): string {
+  const document = JSON.parse(text) as {
+    components?: { licenses?: WrittenLicence[] }[]
+    dependencies?: unknown
+  }
+  delete document.dependencies
+  record.fonts.forEach((font, index) => {
+    for (const { license } of document.components?.[index]?.licenses ?? []) {
+      if (license === undefined) continue
+      license.licensing = {
+        ...(font.creatorName === null ? {} : { licensor: { organization: { name: font.creatorName } } }),
+        licenseTypes: ['other'],
+      }
+    }
+  })
+  return `${JSON.stringify(document)}\n`
+}
