@@ -13,7 +13,7 @@ const LOOPS: Readonly<Record<LoopKind, LoopCourse & { readonly rmsOfHum: number 
   hum: { pitch: 1, grit: 1, shakeHz: 0, shakeDepth: 0, rmsOfHum: 1 },
   'swing-low': { pitch: 0.75, grit: 1.5, shakeHz: 1, shakeDepth: 0.2, rmsOfHum: 1.2 },
   'swing-high': { pitch: 1.5, grit: 1.5, shakeHz: 1, shakeDepth: 0.2, rmsOfHum: 1.2 },
-  lockup: { pitch: 1.1, grit: 3, shakeHz: 23, shakeDepth: 0.7, rmsOfHum: 1.5 },
+  lockup: { pitch: 1.1, grit: 3, shakeHz: 23, shakeDepth: 0.4, rmsOfHum: 1.5 },
 }
 
 /** Highest sample of a sound that happens once, against the hum's root mean square. */

@@ -1,0 +1,44 @@
+import { AppError, oneSentence, toReport, type ExitKind } from '../../app/errors/app-error.ts'
+import { writeFaultLog } from './fault-log.ts'
+import { printable } from './printable.ts'
+
+const EXIT_CODES: Readonly<Record<ExitKind, number>> = { unmet: 1, input: 2, machine: 3 }
+export const WRONG_USAGE = 2
+export const COULD_NOT_BE_DONE = 3
+
+/** Where a failure is told. */
+export interface Failing {
+  readonly asJson: boolean
+  /** Where the log of a fault of our own goes. */
+  readonly workshopFolder: string
+  readonly argv: readonly string[]
+}
+
+/**
+ * Tells whatever was thrown in one sentence on standard error; with `asJson` besides as the error
+ * document on standard output. A fault of our own leaves a log and says where.
+ * @returns the exit code
+ */
+export function tellFailure(thrown: unknown, { asJson, workshopFolder, argv }: Failing): number {
+  const { kind, code, what, where, mend } = toReport(thrown)
+  if (thrown instanceof AppError) {
+    tell({ code, what, where, mend }, asJson)
+    return EXIT_CODES[kind]
+  }
+  const log = writeFaultLog(thrown, workshopFolder, argv)
+  tell({ code, what: log === null ? what : `${what} The log is ${log}.`, where, mend }, asJson)
+  return COULD_NOT_BE_DONE
+}
+
+interface Told {
+  readonly code: string
+  readonly what: string
+  readonly where: string
+  readonly mend: string
+}
+
+/** One sentence on standard error; with `asJson` besides the error document on standard output. */
+export function tell(report: Told, asJson: boolean): void {
+  process.stderr.write(`${printable(oneSentence(report))}\n`)
+  if (asJson) process.stdout.write(`${JSON.stringify({ error: report }, null, 2)}\n`)
+}
