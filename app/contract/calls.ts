@@ -121,7 +121,7 @@ export const demoReport = z.strictObject({
 /**
  * Every call between a door and the core, with what goes in and what comes out. `long` calls send
  * progress and can be cancelled. All three doors use these; the command line's JSON documents are
- * the responses, and their schemas stand in resources/schemas/.
+ * the responses, and their schemas stand in resources/schemas/documents/.
  */
 export const calls = {
   'workshop:status': {

@@ -20,7 +20,7 @@ const creatorShown = z.strictObject({ creator: shapes.creator, fonts: z.array(z.
 
 /**
  * Every JSON document of the command line, by the words of its command joined with hyphens. They
- * are a promise: resources/schemas/ holds a JSON Schema of each.
+ * are a promise: resources/schemas/documents/ holds a JSON Schema of each.
  */
 export const documents = {
   error: failure,

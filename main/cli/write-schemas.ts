@@ -4,7 +4,7 @@ import { jsonSchemaFiles } from '../../app/contract/json-schemas.ts'
 import { resourcesFolder } from '../adapters/files/resources-folder.ts'
 
 // Rewrites the schemas of the command line's JSON documents after a change of the contract.
-const folder = join(resourcesFolder(), 'schemas')
+const folder = join(resourcesFolder(), 'schemas', 'documents')
 const SCHEMA_FILE = /\.schema\.json$/
 const files = jsonSchemaFiles()
 mkdirSync(folder, { recursive: true })
