@@ -1,0 +1,106 @@
+import { z } from 'zod'
+import { calls, CALL_NAMES, type CallName, type RequestOf, type ResponseOf } from './calls.ts'
+
+/** How far a long call has come, with the time left as the door reckons it. */
+const jobProgress = z.strictObject({
+  phase: z.string(),
+  done: z.number(),
+  total: z.number().nullable(),
+  unit: z.enum(['files', 'bytes', 'fonts']),
+  current: z.string().nullable(),
+  /** Null while it would be a guess. */
+  secondsLeft: z.int().nullable(),
+})
+
+export const errorReport = z.strictObject({
+  code: z.string(),
+  what: z.string(),
+  where: z.string(),
+  mend: z.string(),
+  kind: z.enum(['unmet', 'input', 'machine']).optional(),
+})
+
+/** A long call while it runs, and for a while after it ended. */
+export const job = z.strictObject({
+  jobId: z.string(),
+  call: z.enum(CALL_NAMES),
+  /** What it is about, in the words of whoever started it: a path, a build's code. */
+  about: z.string(),
+  state: z.enum(['running', 'done', 'failed', 'cancelled']),
+  progress: jobProgress.nullable(),
+  /** The call's response once `done`; fits the response of `call`. */
+  value: z.unknown(),
+  error: errorReport.nullable(),
+})
+export type Job = z.output<typeof job>
+export type JobProgress = z.output<typeof jobProgress>
+
+/**
+ * What a door answers by itself: what it can do, long calls that were started, and the dialogs of
+ * the operating system where it has them.
+ */
+export const doorCalls = {
+  'door:about': {
+    request: z.strictObject({}),
+    response: z.strictObject({
+      door: z.enum(['desktop', 'loopback']),
+      /** Whether `door:choose-path` opens a dialog; elsewhere paths are typed. */
+      choosesPaths: z.boolean(),
+      playsSounds: z.boolean(),
+    }),
+  },
+  'door:choose-path': {
+    request: z.strictObject({
+      kind: z.enum(['folder', 'archive', 'image-to-read', 'image-to-write']),
+      suggested: z.string().max(32_768).optional(),
+    }),
+    /** Null where the user chose none. */
+    response: z.strictObject({ path: z.string().nullable() }),
+  },
+  'jobs:list': {
+    request: z.strictObject({}),
+    response: z.strictObject({ jobs: z.array(job).readonly() }),
+  },
+  'jobs:cancel': {
+    request: z.strictObject({ jobId: z.string().max(100) }),
+    response: z.strictObject({ wasRunning: z.boolean() }),
+  },
+  /** Takes an ended job off the list. */
+  'jobs:dismiss': {
+    request: z.strictObject({ jobId: z.string().max(100) }),
+    response: z.strictObject({}),
+  },
+} satisfies Record<string, { request: z.ZodType; response: z.ZodType }>
+
+export type DoorCalls = typeof doorCalls
+export type DoorCallName = keyof DoorCalls
+
+/** What `send` of a long call returns at once; its outcome comes as events of its job. */
+export const started = z.strictObject({ jobId: z.string() })
+
+export type LongCallName = {
+  [C in CallName]: (typeof calls)[C]['long'] extends true ? C : never
+}[CallName]
+export type ShortCallName = Exclude<CallName, LongCallName>
+
+/** Every name a window may send; the desktop's preload and both doors know no others. */
+export type Channel = CallName | DoorCallName
+export const CHANNELS: readonly Channel[] = [...CALL_NAMES, ...(Object.keys(doorCalls) as DoorCallName[])]
+
+/** Calls whose answer comes with the reply itself. */
+export type AskName = ShortCallName | DoorCallName
+export type AskRequest<C extends AskName> = C extends ShortCallName
+  ? RequestOf<C>
+  : C extends DoorCallName
+    ? z.input<DoorCalls[C]['request']>
+    : never
+export type AskResponse<C extends AskName> = C extends ShortCallName
+  ? ResponseOf<C>
+  : C extends DoorCallName
+    ? z.output<DoorCalls[C]['response']>
+    : never
+
+/** What crosses a door for every request; nothing is thrown across. */
+export type Answer<T = unknown> =
+  | { readonly ok: true; readonly value: T }
+  | { readonly ok: false; readonly error: z.output<typeof errorReport> }
