@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { calls } from './calls.ts'
+import { measuredSound } from './measured-sound.ts'
 import * as shapes from './shapes.ts'
 
 /** What `--json` prints where a command fails. */
@@ -31,6 +32,7 @@ export const documents = {
   'fonts-show': calls['fonts:show'].response,
   'fonts-set': calls['fonts:set'].response,
   sounds: soundsOfFont,
+  measure: z.array(measuredSound),
   check: calls.check.response,
   size: calls.size.response,
   make: calls.make.response,

@@ -4,6 +4,9 @@ export type KernelEncoding = 'u8' | 's16' | 's24' | 's32' | 'f32' | 'f64'
 /** A kernel measures at most this many channels. */
 export const KERNEL_CHANNELS_MAX = 8
 
+/** Below this a hop of 10 ms would hold too few frames to mean anything. */
+export const HOP_RATE_LOWEST_HZ = 1600
+
 /** Frames in one bin of the waveform envelope; every feed but the last must be a multiple of it. */
 export const ENVELOPE_FRAMES = 256
 
@@ -11,7 +14,8 @@ export interface KernelSetup {
   readonly encoding: KernelEncoding
   /** 1 to KERNEL_CHANNELS_MAX. */
   readonly channels: number
-  readonly sampleRateHz: number
+  /** Frames a second that hops are counted by: the sample rate, but no lower than HOP_RATE_LOWEST_HZ. */
+  readonly hopRateHz: number
   /** Weight of each channel in the loudness sum (ITU-R BS.1770-5, table 3); 0 leaves it out. */
   readonly channelWeights: readonly number[]
   /** A sample at or above this (as a fraction of full scale), or at or below -1, is clipped. */

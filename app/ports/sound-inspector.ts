@@ -1,3 +1,4 @@
+import type { Levels } from '../model/measures.ts'
 import type { SoundInspection } from '../model/sound.ts'
 import type { AbortLike } from './progress.ts'
 
@@ -8,10 +9,19 @@ export interface InspectedSound {
   readonly peaks: Uint8Array | null
 }
 
+/** A file to read; the size serves to share out the work, and need not be right. */
+export interface FileToInspect {
+  readonly path: string
+  readonly sizeBytes: number
+}
+
+/** Loudness of a sound as a speaker with a low limit gives it; null where there is none. */
+export type SpeakerReadings = Pick<Levels, 'integratedLufs' | 'momentaryMaxLufs'>
+
 /**
  * Reads sounds, each once: hash, facts, measures, sample hash and peaks. Never throws for a bad
  * file: that is a `problem` of its inspection. A worker that dies is replaced and its file reported
- * (`problem.code` `inspect/worker-died`).
+ * (`problem.code` `inspect/worker-died`); one that hangs is ended (`inspect/hung`).
  */
 export interface SoundInspector {
   /**
@@ -20,11 +30,22 @@ export interface SoundInspector {
    * @throws Cancelled
    */
   inspectFiles(
-    files: readonly { readonly path: string; readonly sizeBytes: number }[],
+    files: readonly FileToInspect[],
     onDone: (index: number, inspected: InspectedSound) => void,
     cancel: AbortLike,
   ): Promise<void>
   /** Reads bytes at hand, such as an archive's entry; `name` serves messages only. The bytes are transferred away. */
   inspectBytes(bytes: Uint8Array, name: string, cancel: AbortLike): Promise<InspectedSound>
+  /**
+   * Measures files as heard through a speaker that plays nothing below `limitHz`. A file that cannot
+   * be measured gives null readings.
+   * @throws Cancelled
+   */
+  measureThroughSpeaker(
+    files: readonly FileToInspect[],
+    limitHz: number,
+    onDone: (index: number, readings: SpeakerReadings) => void,
+    cancel: AbortLike,
+  ): Promise<void>
   close(): Promise<void>
 }

@@ -8,6 +8,7 @@ import { registerDemo } from './demo-command.ts'
 import { registerFonts } from './fonts-command.ts'
 import { registerLicences } from './licences-command.ts'
 import { registerMake } from './make-command.ts'
+import { registerMeasure } from './measure-command.ts'
 import { registerRoots } from './roots-command.ts'
 import { registerScan } from './scan-command.ts'
 import type { Session } from './session.ts'
@@ -20,6 +21,7 @@ const COMMANDS: readonly ((program: Command, session: Session) => void)[] = [
   registerScan,
   registerFonts,
   registerSounds,
+  registerMeasure,
   registerCheck,
   registerSize,
   registerMake,

@@ -6,6 +6,8 @@ export interface Reply {
   readonly text: string
   /** False where it is done and something does not hold: exit code 1. */
   readonly holds: boolean
+  /** True where nothing of what was given could be used: exit code 2. */
+  readonly unusable?: boolean
 }
 
 /** A reply in which nothing can fail to hold. */

@@ -4,7 +4,7 @@ import type { CallName, RequestOf, ResponseOf } from '../../app/contract/calls.t
 import { checkRequest } from '../../app/contract/check-request.ts'
 import type { Core } from '../../app/contract/core.ts'
 import type { RunControl } from '../../app/ports/progress.ts'
-import { openWorkshop, type Workshop } from '../workshop.ts'
+import type { Workshop } from '../workshop.ts'
 import { surroundings, workshopFolder } from '../workshop-folder.ts'
 import { progressReport } from './progress-report.ts'
 import type { Reply } from './reply.ts'
@@ -46,11 +46,11 @@ export function createSession(program: Command, state: SessionState, cancel: Abo
       now: () => performance.now(),
     })
     try {
-      const { document, text, holds } = await work({ onProgress: progress.onProgress, cancel })
+      const { document, text, holds, unusable } = await work({ onProgress: progress.onProgress, cancel })
       progress.end()
       if (options().json === true) process.stdout.write(`${JSON.stringify(document, null, 2)}\n`)
       else if (text !== '') process.stdout.write(`${text}\n`)
-      state.exitCode = holds ? 0 : 1
+      state.exitCode = unusable === true ? 2 : holds ? 0 : 1
     } finally {
       progress.end()
     }
@@ -63,6 +63,8 @@ export function createSession(program: Command, state: SessionState, cancel: Abo
     withoutWorkshop: answer,
     withCore: (work) =>
       answer(async (control) => {
+        // Loaded only where it is needed: a command that needs no workshop starts twice as fast.
+        const { openWorkshop } = await import('../workshop.ts')
         const workshop = await openWorkshop({ folder: folder() })
         try {
           return await work(askOf(workshop.core, control), workshop)

@@ -1,66 +1,61 @@
-import { inspectSound, type SoundReading } from '../../app/audio/inspect-sound.ts'
-import type { CancelCheck } from '../../app/ports/bytes.ts'
+import { inspectSound, type InspectionTools, type SoundReading } from '../../app/audio/inspect-sound.ts'
+import { throughSpeaker } from '../../app/audio/measure/through-speaker.ts'
 import type { Kernel } from '../../app/ports/kernel.ts'
-import type { InspectedSound } from '../../app/ports/sound-inspector.ts'
-import { bytesSource, openFileSource } from './file-byte-source.ts'
+import type { InspectedSound, SpeakerReadings } from '../../app/ports/sound-inspector.ts'
 import { newSha256 } from '../adapters/files/new-sha256.ts'
+import { bytesSource, openFileSource } from './file-byte-source.ts'
+import { unreadableFile } from './inspect-problems.ts'
+
+// A job is cancelled by ending its worker: the work is synchronous and hears no message meanwhile.
+const cancel = () => {}
+
+function tools(kernel: Kernel): InspectionTools {
+  return { kernel, newHasher: newSha256, cancel }
+}
 
 /** Reads one file of the disk; one that cannot be read gives a `problem`. */
-export function inspectFile(
-  path: string,
-  kernel: Kernel,
-  cancel: CancelCheck,
-): SoundReading | InspectedSound {
+export async function inspectFile(path: string, kernel: Kernel): Promise<InspectedSound> {
   try {
-    const source = openFileSource(path)
-    try {
-      return inspectSound(source, { kernel, newHasher: newSha256, cancel })
-    } finally {
-      source.close()
-    }
+    const reading = readOpened(path, (source) => inspectSound(source, tools(kernel)))
+    return reading.needsDecoder ? await decoded(path, reading, kernel) : reading
   } catch (error) {
-    const code = errorCode(error)
-    if (code === undefined) throw error
-    return unreadable(code)
+    return unreadableFile(error)
   }
 }
 
 /** Reads bytes at hand. */
-export function inspectBytes(bytes: Uint8Array, kernel: Kernel, cancel: CancelCheck): SoundReading {
-  return inspectSound(bytesSource(bytes), { kernel, newHasher: newSha256, cancel })
+export async function inspectBytes(bytes: Uint8Array, name: string, kernel: Kernel): Promise<InspectedSound> {
+  const reading = inspectSound(bytesSource(bytes), tools(kernel))
+  if (!reading.needsDecoder) return reading
+  const { inspectByDecoder } = await import('./inspect-by-decoder.ts')
+  return inspectByDecoder({ name, bytes }, reading, tools(kernel))
 }
 
-/** An inspection that says only what went wrong. */
-export function problemOnly(code: string, message: string): InspectedSound {
-  return {
-    inspection: {
-      sha256: '',
-      sizeBytes: 0,
-      sampleHash: null,
-      facts: null,
-      measures: null,
-      problem: { code, message },
-    },
-    peaks: null,
+/** Measures one file through a speaker; one that cannot be read gives no readings. */
+export async function measureFileThroughSpeaker(
+  path: string,
+  limitHz: number,
+  kernel: Kernel,
+): Promise<SpeakerReadings> {
+  try {
+    return readOpened(path, (source) => throughSpeaker(source, limitHz, kernel, cancel))
+  } catch (error) {
+    unreadableFile(error)
+    return { integratedLufs: null, momentaryMaxLufs: null }
   }
 }
 
-const SENTENCES: Readonly<Record<string, { code: string; message: string }>> = {
-  ENOENT: { code: 'file/missing', message: 'There is no such file; it may have been moved or renamed.' },
-  EACCES: { code: 'file/no-permission', message: 'This user may not read the file; mend its permissions.' },
-  EPERM: { code: 'file/no-permission', message: 'This user may not read the file; mend its permissions.' },
-  EISDIR: { code: 'file/is-folder', message: 'This is a folder, not a file; name the files in it.' },
+/** The decoders are loaded only where a file needs one: they take longer to load than to use. */
+async function decoded(path: string, reading: SoundReading, kernel: Kernel): Promise<InspectedSound> {
+  const { inspectByDecoder } = await import('./inspect-by-decoder.ts')
+  return inspectByDecoder({ path }, reading, tools(kernel))
 }
 
-function unreadable(systemCode: string): InspectedSound {
-  const known = SENTENCES[systemCode]
-  return problemOnly(
-    known?.code ?? 'file/unreadable',
-    known?.message ?? `The file could not be read (${systemCode}); copy it afresh, or check the disk.`,
-  )
-}
-
-function errorCode(error: unknown): string | undefined {
-  const code = error instanceof Error ? (error as NodeJS.ErrnoException).code : undefined
-  return typeof code === 'string' && /^E[A-Z]/.test(code) && !code.startsWith('ERR_') ? code : undefined
+function readOpened<T>(path: string, read: (source: ReturnType<typeof openFileSource>) => T): T {
+  const source = openFileSource(path)
+  try {
+    return read(source)
+  } finally {
+    source.close()
+  }
 }

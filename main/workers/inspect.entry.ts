@@ -1,38 +1,37 @@
 import { parentPort } from 'node:worker_threads'
 import { toReport } from '../../app/errors/app-error.ts'
-import type { InspectedSound } from '../../app/ports/sound-inspector.ts'
-import { inspectBytes, inspectFile } from './inspect-file.ts'
-import type { InspectAnswer, InspectJob } from './inspect-messages.ts'
+import { inspectBytes, inspectFile, measureFileThroughSpeaker } from './inspect-file.ts'
+import type { FileAnswer, InspectAnswer, InspectJob } from './inspect-messages.ts'
 import { openKernel } from './open-kernel.ts'
 
 const port = parentPort
 if (port === null) throw new Error('This file runs only as a worker.')
 const kernel = openKernel()
 
-function answer(message: InspectAnswer, transfer: ArrayBuffer[] = []): void {
+function post(message: InspectAnswer, transfer: ArrayBuffer[] = []): void {
   port?.postMessage(message, transfer)
 }
 
-async function run(id: number, place: number, read: () => InspectedSound): Promise<void> {
-  try {
-    const { inspection, peaks } = read()
-    const transfer = peaks === null ? [] : [peaks.buffer as ArrayBuffer]
-    answer({ type: 'done', id, place, inspected: { inspection, peaks } }, transfer)
-  } catch (error) {
-    answer({ type: 'failed', id, place, error: toReport(error) })
+async function readOne(job: InspectJob, path: string): Promise<FileAnswer> {
+  if (job.type === 'speaker') {
+    return { type: 'speaker', readings: await measureFileThroughSpeaker(path, job.limitHz, kernel) }
   }
+  const read = job.type === 'bytes' ? inspectBytes(job.bytes, job.name, kernel) : inspectFile(path, kernel)
+  const { inspection, peaks } = await read
+  return { type: 'inspected', inspected: { inspection, peaks } }
 }
 
-const neverCancelled = () => {}
+async function answerOne(job: InspectJob, place: number, path: string): Promise<void> {
+  const answer = await readOne(job, path).catch((error: unknown): FileAnswer => ({
+    type: 'failed',
+    error: toReport(error),
+  }))
+  const peaks = answer.type === 'inspected' ? answer.inspected.peaks : null
+  post({ id: job.id, place, answer }, peaks === null ? [] : [peaks.buffer as ArrayBuffer])
+}
 
-// A job is cancelled by ending the worker: its work is synchronous and hears no message meanwhile.
 port.on('message', async (job: InspectJob) => {
-  if (job.type === 'bytes') {
-    await run(job.id, 0, () => inspectBytes(job.bytes, kernel, neverCancelled))
-  } else {
-    for (const [place, path] of job.paths.entries()) {
-      await run(job.id, place, () => inspectFile(path, kernel, neverCancelled))
-    }
-  }
-  answer({ type: 'finished', id: job.id })
+  const paths = job.type === 'bytes' ? [job.name] : job.paths
+  for (const [place, path] of paths.entries()) await answerOne(job, place, path)
+  post({ id: job.id, finished: true })
 })

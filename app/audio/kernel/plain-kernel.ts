@@ -86,7 +86,7 @@ class PlainMeasuring {
     const { channels } = this.#setup
     let from = 0
     while (from < frames) {
-      const hopEnd = Math.round(((this.#hop + 1) * this.#setup.sampleRateHz) / 100)
+      const hopEnd = Math.round(((this.#hop + 1) * this.#setup.hopRateHz) / 100)
       const to = Math.min(frames, from + hopEnd - this.#frame)
       this.#channels.forEach((channel, index) => {
         for (let frame = from; frame < to; frame++) channel.add(this.#samples[frame * channels + index] ?? 0)

@@ -1,4 +1,5 @@
 import type { Seam } from '../../model/measures.ts'
+import { HOP_RATE_LOWEST_HZ } from '../../ports/kernel.ts'
 import { stepPercentile } from '../kernel/step-classes.ts'
 import { powerDb } from './decibels.ts'
 import type { SampleLook } from './sample-look.ts'
@@ -30,9 +31,13 @@ export function loopSeam(
   const jumpRatio = worstJump(look, input)
   if (jumpRatio === null) reasons['seam.jumpRatio'] = input.frames < 2 ? 'fewer-than-2-frames' : 'constant'
   const dipDb = worstDip(look, input)
-  if (dipDb === null)
-    reasons['seam.dipDb'] = hopFrames(input) > input.frames ? 'shorter-than-10-ms' : 'silent'
+  if (dipDb === null) reasons['seam.dipDb'] = whyNoDip(input)
   return { seam: { jumpRatio, dipDb }, reasons }
+}
+
+function whyNoDip(input: SeamInput): string {
+  if (input.sampleRateHz < HOP_RATE_LOWEST_HZ) return 'sample-rate-out-of-range'
+  return hopFrames(input) > input.frames ? 'shorter-than-10-ms' : 'silent'
 }
 
 function worstJump(look: SampleLook, input: SeamInput): number | null {
@@ -51,7 +56,7 @@ function worstJump(look: SampleLook, input: SeamInput): number | null {
 
 function worstDip(look: SampleLook, input: SeamInput): number | null {
   const edge = hopFrames(input)
-  if (edge > input.frames) return null
+  if (edge > input.frames || input.sampleRateHz < HOP_RATE_LOWEST_HZ) return null
   const begin = edgeLevels(look, 0, edge, input.channels)
   const end = edgeLevels(look, input.frames - edge, edge, input.channels)
   const dips = input.hopEnergies.flatMap((energies, channel) => {

@@ -1,5 +1,11 @@
 import type { Levels, Measures } from '../../model/measures.ts'
-import { KERNEL_CHANNELS_MAX, type Kernel, type KernelSetup, type KernelTotals } from '../../ports/kernel.ts'
+import {
+  HOP_RATE_LOWEST_HZ,
+  KERNEL_CHANNELS_MAX,
+  type Kernel,
+  type KernelSetup,
+  type KernelTotals,
+} from '../../ports/kernel.ts'
 import { highPassGain, kernelFilters, LOUDNESS_RATES_HZ, LOW_CUT_HZ } from '../kernel/filters.ts'
 import type { SampleLayout } from '../wav/sample-layout.ts'
 import { channelWeights } from './channel-weights.ts'
@@ -44,7 +50,7 @@ export class Measuring {
   /** @returns the measures, and how many samples were no sound and were taken as 0 */
   finish(look: SampleLook): { measures: Measures; wildSamples: number } {
     const { frames, sampleRateHz, channels } = this.#layout
-    const totals = this.#kernel.finish(Math.max(0, Math.round(0.4 * sampleRateHz) - frames))
+    const totals = this.#kernel.finish(framesTo400Ms(this.#layout))
     const reasons: Record<string, string> = {}
     const levels = this.#levels(totals, reasons)
     const { seam, reasons: seamReasons } = loopSeam(look, {
@@ -69,8 +75,7 @@ export class Measuring {
 
   #levels(totals: KernelTotals, reasons: Record<string, string>): Levels {
     const { frames, channels, sampleRateHz } = this.#layout
-    const isLoudnessRate =
-      sampleRateHz >= LOUDNESS_RATES_HZ.lowest && sampleRateHz <= LOUDNESS_RATES_HZ.highest
+    const isLoudnessRate = hasLoudness(sampleRateHz)
     const none: LoudnessReadings = {
       integratedLufs: null,
       momentaryMaxLufs: null,
@@ -120,12 +125,22 @@ export class Measuring {
   }
 }
 
+/** Whether loudness is given at this rate. */
+export function hasLoudness(sampleRateHz: number): boolean {
+  return sampleRateHz >= LOUDNESS_RATES_HZ.lowest && sampleRateHz <= LOUDNESS_RATES_HZ.highest
+}
+
+/** Silence that completes a short sound's only loudness window; 0 where loudness is not given. */
+export function framesTo400Ms({ frames, sampleRateHz }: SampleLayout): number {
+  return hasLoudness(sampleRateHz) ? Math.max(0, Math.round(0.4 * sampleRateHz) - frames) : 0
+}
+
 /** What the kernel must know of a sound before it is fed. */
 export function kernelSetup(layout: SampleLayout): KernelSetup {
   return {
     encoding: layout.encoding,
     channels: layout.channels,
-    sampleRateHz: layout.sampleRateHz,
+    hopRateHz: Math.max(layout.sampleRateHz, HOP_RATE_LOWEST_HZ),
     channelWeights: channelWeights(layout.channels, layout.channelMask),
     fullScale: layout.isFloat ? 1 : 1 - 2 ** (1 - layout.validBits),
     filters: kernelFilters(layout.sampleRateHz),

@@ -192,12 +192,10 @@ function readDs64(window: ByteWindow, numbers: WholeNumbers, defects: DefectList
   }
   const bodyBytes = Math.min(numbers.u32(header, 4), window.sizeBytes - 20)
   const body = window.bytes(20, Math.min(bodyBytes, 4096)).slice()
-  if (body.length < 28) {
-    if (body.length < 16) {
-      defects.add('ds64-short', 12, `The "ds64" chunk has ${body.length} bytes and needs at least 28.`)
-      return undefined
-    }
+  // Some writers leave out the length of the table, which they do not have.
+  if (body.length < 24) {
     defects.add('ds64-short', 12, `The "ds64" chunk has ${body.length} bytes and needs at least 28.`)
+    return undefined
   }
   const sizes = new Map<string, number>([['data', u64(body, 8)]])
   const entries = Math.min(littleEndian.u32(body, 24), Math.floor((body.length - 28) / 12))

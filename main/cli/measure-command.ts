@@ -1,0 +1,121 @@
+import { InvalidArgumentError, type Command } from 'commander'
+import { statSync } from 'node:fs'
+import type { MeasuredSound } from '../../app/contract/measured-sound.ts'
+import type { SoundInspection } from '../../app/model/sound.ts'
+import type { RunControl } from '../../app/ports/progress.ts'
+import type { FileToInspect, SpeakerReadings } from '../../app/ports/sound-inspector.ts'
+import { openWorkerInspector } from '../workers/worker-inspector.ts'
+import { examples } from './examples.ts'
+import { measuredDocument } from './measured-document.ts'
+import { printable } from './printable.ts'
+import type { Session } from './session.ts'
+import { table, type Cell } from './table.ts'
+
+export function registerMeasure(program: Command, session: Session): void {
+  program
+    .command('measure')
+    .description('what each sound file is and how loud it is; needs no workshop')
+    .argument('<file...>', 'sound files, WAV or other')
+    .option('--speaker <hz>', 'also measure as heard through a speaker with this low limit', speakerLimit)
+    .addHelpText('after', examples('measure hum.wav clash.wav', 'measure hum.wav --speaker 300 --json'))
+    .action((words: string[], options: { speaker?: number }) =>
+      session.withoutWorkshop(async (control) => {
+        const sounds = await measureFiles(
+          words,
+          words.map((word) => session.resolvePath(word)),
+          options.speaker ?? null,
+          control,
+        )
+        const unread = sounds.filter(({ error }) => error !== undefined).length
+        return {
+          document: sounds,
+          text: measuredText(sounds, options.speaker ?? null),
+          holds: unread === 0,
+          unusable: unread === sounds.length,
+        }
+      }),
+    )
+}
+
+function speakerLimit(text: string): number {
+  const hz = Number(text)
+  if (!(hz >= 10 && hz <= 5000)) throw new InvalidArgumentError('A low limit lies between 10 and 5000 Hz.')
+  return hz
+}
+
+/** Measures files in argument order; `paths` are the same resolved. */
+async function measureFiles(
+  names: readonly string[],
+  paths: readonly string[],
+  speakerHz: number | null,
+  control: RunControl,
+): Promise<MeasuredSound[]> {
+  const files = paths.map((path): FileToInspect => ({ path, sizeBytes: sizeOf(path) }))
+  const inspections: SoundInspection[] = []
+  const heard: SpeakerReadings[] = []
+  const inspector = openWorkerInspector()
+  let done = 0
+  const advance = (index: number, phase: string) =>
+    control.onProgress({
+      phase,
+      done: ++done,
+      total: files.length,
+      unit: 'files',
+      current: names[index] ?? null,
+    })
+  try {
+    const onRead = (index: number, { inspection }: { inspection: SoundInspection }) => {
+      inspections[index] = inspection
+      advance(index, 'Measuring')
+    }
+    await inspector.inspectFiles(files, onRead, control.cancel)
+    done = 0
+    if (speakerHz !== null) {
+      const onHeard = (index: number, readings: SpeakerReadings) => {
+        heard[index] = readings
+        advance(index, 'Measuring through the speaker')
+      }
+      await inspector.measureThroughSpeaker(files, speakerHz, onHeard, control.cancel)
+    }
+  } finally {
+    await inspector.close()
+  }
+  return inspections.map((inspection, index) =>
+    measuredDocument(paths[index] ?? '', inspection, heard[index] ?? null),
+  )
+}
+
+function sizeOf(path: string): number {
+  return statSync(path, { throwIfNoEntry: false })?.size ?? 0
+}
+
+function measuredText(sounds: readonly MeasuredSound[], speakerHz: number | null): string {
+  const headings = ['sound', 'format', 'Hz', 'bits', 'channels', 'seconds', 'LUFS', 'dBTP', 'remark']
+  if (speakerHz !== null) headings.splice(7, 0, `LUFS from ${speakerHz} Hz`)
+  const rows = sounds.map((sound): Cell[] => {
+    const row: Cell[] = [
+      sound.path,
+      sound.coding === null ? null : `${sound.container} ${sound.coding}`,
+      sound.sampleRateHz,
+      sound.bitDepth,
+      sound.channels,
+      rounded(sound.seconds, 2),
+      rounded(sound.levelLufs, 1),
+      rounded(sound.levels.truePeakDbtp, 1),
+      remark(sound),
+    ]
+    if (speakerHz !== null) row.splice(7, 0, rounded(sound.throughSpeakerLufs, 1))
+    return row
+  })
+  return table(headings, rows)
+}
+
+function remark({ error, defects }: MeasuredSound): string {
+  const [first, ...others] = error === undefined ? defects.map(({ message }) => message) : [error.message]
+  if (first === undefined) return ''
+  return printable(others.length === 0 ? first : `${first} And ${others.length} more.`)
+}
+
+function rounded(value: number | null, places: number): number | null {
+  return value === null ? null : Number(value.toFixed(places))
+}
