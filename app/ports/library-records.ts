@@ -10,9 +10,9 @@ export interface KnownFile {
   readonly sizeBytes: number
   /** Nanoseconds since 1970 as a decimal string: too large for a number. */
   readonly modifiedNs: string
-  /** Device and inode where the file system has them; empty otherwise. */
+  /** Inode where the file system has one; empty otherwise. Devices are renumbered from mount to mount. */
   readonly fileKey: string
-  /** Null where the file could not be read. */
+  /** Null where the file could not be read; empty for an archive that was, and for what need not be. */
   readonly sha256: string | null
 }
 
@@ -50,6 +50,16 @@ export interface ScanOutcome {
   /** Complete list of the root's editions; places of the root that are not among them become `gone`. */
   readonly editions: readonly ScannedEdition[]
   readonly problems: readonly ScanProblem[]
+  /** What the next scan compares the tree with; null where it must look at everything again. */
+  readonly treeDigest: string | null
+}
+
+/** What is left to say of a root when nothing in it has changed since its last scan. */
+export interface LastScan {
+  readonly treeDigest: string | null
+  /** Editions and sounds that are present in the root. */
+  readonly editionCount: number
+  readonly soundCount: number
 }
 
 /** How an edition can be known again: where it lies, and the hashes of its sounds. */
@@ -75,6 +85,8 @@ export interface LibraryReader {
   getEdition(editionId: string): Promise<Edition>
   /** Full editions of many ids in one read, in the order asked. */
   getEditions(editionIds: readonly string[]): Promise<readonly Edition[]>
+  /** Undefined where the root was never scanned to the end. */
+  findLastScan(rootId: string): Promise<LastScan | undefined>
   listKnownFiles(rootId: string): Promise<readonly KnownFile[]>
   findPeaks(sha256: string): Promise<PeaksPlace | undefined>
   /** Which of these contents are already inspected. */
@@ -90,7 +102,14 @@ export interface LibraryWriter {
   addRoot(root: Omit<ScanRoot, 'id' | 'lastScanAt'>): Promise<ScanRoot>
   /** Marks the root's editions gone; records stay. @throws AppError `root/unknown` */
   removeRoot(rootId: string): Promise<void>
+  /**
+   * What reading contents has told, ahead of the scan's end: kept by content, it changes nothing that
+   * is shown, and a scan that is broken off need not measure twice.
+   */
+  keepInspections(inspections: readonly SoundInspection[], peaks: readonly PeaksPlace[]): Promise<void>
   applyScan(outcome: ScanOutcome): Promise<ScanApplied>
+  /** Notes that a root was looked at and nothing had changed. */
+  noteUnchangedScan(rootId: string, at: string): Promise<void>
   /** @throws AppError `font/unknown`, `creator/unknown` */
   changeFont(editionId: string, change: FontChange): Promise<void>
 }

@@ -1,0 +1,66 @@
+import { randomUUID } from 'node:crypto'
+import { open, readdir, rename, rm, type FileHandle } from 'node:fs/promises'
+import { basename, dirname, join } from 'node:path'
+
+const SUFFIX = '.part'
+
+/**
+ * Writes a file so that its name only ever stands for all of its bytes: into a temporary file beside
+ * it, synced, then renamed, its folder synced too. What `write` throws leaves nothing behind.
+ *
+ * @param temporaryFolder where the temporary file lies; on the same file system as `path`
+ * @throws what `write` or Node throws
+ */
+export async function writeAtomically(
+  path: string,
+  write: (handle: FileHandle) => Promise<void>,
+  temporaryFolder: string = dirname(path),
+): Promise<void> {
+  const temporary = join(
+    temporaryFolder,
+    `.${process.pid}.${randomUUID()}.${basename(path).slice(0, 80)}${SUFFIX}`,
+  )
+  try {
+    const handle = await open(temporary, 'wx')
+    try {
+      await write(handle)
+      await handle.sync()
+    } finally {
+      await handle.close()
+    }
+    await rename(temporary, path)
+  } catch (error) {
+    await rm(temporary, { force: true })
+    throw error
+  }
+  await syncFolder(dirname(path))
+}
+
+/** Removes temporary files of processes that are gone: a power cut or a kill left them. */
+export async function removeLeftovers(folder: string): Promise<void> {
+  for (const name of await readdir(folder)) {
+    const processId = name.endsWith(SUFFIX) ? Number(/^\.(\d+)\./.exec(name)?.[1] ?? NaN) : NaN
+    if (!Number.isNaN(processId) && !isRunning(processId)) await rm(join(folder, name), { force: true })
+  }
+}
+
+/** So that a name survives a power cut too; not every system lets a folder be opened. */
+async function syncFolder(folder: string): Promise<void> {
+  const handle = await open(folder, 'r').catch(() => null)
+  try {
+    await handle?.sync()
+  } catch {
+    // The bytes are safe; only the name may be lost to a power cut.
+  } finally {
+    await handle?.close()
+  }
+}
+
+function isRunning(processId: number): boolean {
+  try {
+    process.kill(processId, 0)
+    return true
+  } catch (error) {
+    return (error as NodeJS.ErrnoException).code !== 'ESRCH'
+  }
+}
