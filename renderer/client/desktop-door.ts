@@ -1,0 +1,19 @@
+import type { Answer, Job } from '../../app/contract/door.ts'
+import type { Door } from './door.ts'
+
+/** What the desktop's preload puts on the window. */
+interface Bridge {
+  send(channel: string, request: unknown): Promise<Answer>
+  onJob(listener: (job: Job) => void): () => void
+}
+
+/** The desktop door, where its preload has run; undefined in a browser. */
+export function desktopDoor(): Door | undefined {
+  const { cardwright } = globalThis as { cardwright?: Bridge }
+  if (cardwright === undefined) return undefined
+  return {
+    send: (channel, request) => cardwright.send(channel, request),
+    onJob: (listener) => cardwright.onJob(listener),
+    soundAddress: (soundId) => `/sound/${encodeURIComponent(soundId)}`,
+  }
+}

@@ -1,0 +1,37 @@
+import { createContext, use, useState, type ReactNode } from 'react'
+
+/** The card that is being put together; kept while the user looks elsewhere in the window. */
+export interface CardDraft {
+  /** A build whose fonts go on; null where fonts are chosen one by one. */
+  readonly buildCode: string | null
+  /** In play order. */
+  readonly editionIds: readonly string[]
+  /** As written by the user, `16GB`; empty for a card as large as its content. */
+  readonly cardSize: string
+  readonly accepted: readonly Accepted[]
+}
+
+export interface Accepted {
+  readonly rule: string
+  readonly path: string | null
+  readonly reason: string
+}
+
+const EMPTY: CardDraft = { buildCode: null, editionIds: [], cardSize: '16GB', accepted: [] }
+
+interface DraftAndChange {
+  readonly draft: CardDraft
+  change(change: Partial<CardDraft>): void
+}
+
+const CardDraftContext = createContext<DraftAndChange>({ draft: EMPTY, change: () => undefined })
+
+export function CardDraftProvider({ children }: { readonly children: ReactNode }) {
+  const [draft, setDraft] = useState(EMPTY)
+  const change = (part: Partial<CardDraft>) => setDraft((before) => ({ ...before, ...part }))
+  return <CardDraftContext value={{ draft, change }}>{children}</CardDraftContext>
+}
+
+export function useCardDraft(): DraftAndChange {
+  return use(CardDraftContext)
+}

@@ -1,0 +1,15 @@
+import { useQuery } from '@tanstack/react-query'
+import type { RequestOf, ResponseOf } from '../../app/contract/calls.ts'
+import { run } from '../client/client.ts'
+import { loadedOf, type Loaded } from './loaded.ts'
+
+/** Findings of the fonts of a card, and of the card as a whole; null checks nothing. */
+export function useCheckedCard(request: RequestOf<'check'> | null): Loaded<ResponseOf<'check'>> {
+  return loadedOf(
+    useQuery({
+      queryKey: ['check', request],
+      queryFn: () => run('check', request as RequestOf<'check'>),
+      enabled: request !== null,
+    }),
+  )
+}

@@ -1,0 +1,33 @@
+import { Link } from 'wouter'
+import { PageHead } from '../../elements/page-head.tsx'
+import { WhenLoaded } from '../../elements/when-loaded.tsx'
+import { useAsk } from '../../hooks/use-ask.ts'
+
+export function BoardsPage() {
+  const boards = useAsk('boards:list', {})
+  return (
+    <div className="page-stack">
+      <PageHead title="Boards" about="What each board accepts, and how that is known" />
+      <WhenLoaded loaded={boards} what="boards">
+        {(value) => (
+          <div className="choices">
+            {value.boards.map((board) => (
+              <section key={board.id} className="sheet sheet-stack" aria-label={board.title}>
+                <h2>
+                  <Link href={`/boards/${board.id}`}>{board.title}</Link>
+                </h2>
+                <p className="quiet">
+                  <span className="mono">{board.id}</span>,{' '}
+                  {board.source === 'shipped'
+                    ? 'an example that ships with Cardwright'
+                    : 'from your workshop'}
+                </p>
+                <p>{board.notes}</p>
+              </section>
+            ))}
+          </div>
+        )}
+      </WhenLoaded>
+    </div>
+  )
+}

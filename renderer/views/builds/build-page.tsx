@@ -1,0 +1,64 @@
+import { Button } from '@mantine/core'
+import { useLocation } from 'wouter'
+import { Note } from '../../elements/note.tsx'
+import { PageHead } from '../../elements/page-head.tsx'
+import { WhenLoaded } from '../../elements/when-loaded.tsx'
+import { useAsk } from '../../hooks/use-ask.ts'
+import { useCardDraft } from '../../hooks/use-card-draft.tsx'
+import { useChosenBoard } from '../../hooks/use-chosen-board.tsx'
+import { BuildForm } from './build-form.tsx'
+import { RecordsPlaces } from './records-places.tsx'
+
+/** A build that is added (`new`) or shown and changed. */
+export function BuildPage({ id }: { readonly id: string }) {
+  const builds = useAsk('builds:list', {})
+  const fonts = useAsk('fonts:list', {})
+  const boards = useAsk('boards:list', {})
+  const { boardId } = useChosenBoard()
+  const { change } = useCardDraft()
+  const [, go] = useLocation()
+  return (
+    <div className="page-stack">
+      <RecordsPlaces />
+      <WhenLoaded loaded={builds} what="the build">
+        {({ builds: list }) => {
+          const build = list.find((each) => each.id === id)
+          if (build === undefined && id !== 'new') {
+            return <Note tone="care" title="This build is not on record." />
+          }
+          return (
+            <>
+              <PageHead title={build === undefined ? 'New build' : `Build ${build.code}`}>
+                {build !== undefined && build.fontEditionIds.length > 0 && (
+                  <Button
+                    onClick={() => {
+                      change({ buildCode: build.code, accepted: [] })
+                      go('/cards/make')
+                    }}
+                  >
+                    Make its card
+                  </Button>
+                )}
+              </PageHead>
+              <WhenLoaded loaded={fonts} what="fonts">
+                {({ fonts: rows }) => (
+                  <WhenLoaded loaded={boards} what="boards">
+                    {({ boards: known }) => (
+                      <BuildForm
+                        key={build?.id ?? 'new'}
+                        build={build}
+                        rows={rows}
+                        boards={known}
+                        usualBoardId={boardId}
+                      />
+                    )}
+                  </WhenLoaded>
+                )}
+              </WhenLoaded>
+            </>
+          )
+        }}
+      </WhenLoaded>
+    </div>
+  )
+}

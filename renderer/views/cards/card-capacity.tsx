@@ -1,0 +1,103 @@
+import { Select, TextInput } from '@mantine/core'
+import { useState } from 'react'
+import { inUnits } from '../../../app/model/in-units.ts'
+import { CardStrip } from '../../elements/card-strip.tsx'
+import { Note } from '../../elements/note.tsx'
+import { WhenLoaded } from '../../elements/when-loaded.tsx'
+import { useAsk } from '../../hooks/use-ask.ts'
+import { useCardDraft } from '../../hooks/use-card-draft.tsx'
+import type { Card } from './card-of.ts'
+
+const SOLD_SIZES = ['4GB', '8GB', '16GB', '32GB']
+const AS_CONTENT = 'as-content'
+const OTHER = 'other'
+
+/** How large the card is, and how much of it each font takes, to the byte. */
+export function CardCapacity({ card }: { readonly card: Card }) {
+  const { draft, change } = useCardDraft()
+  const isListed = draft.cardSize === '' || SOLD_SIZES.includes(draft.cardSize)
+  const [isOther, setIsOther] = useState(!isListed)
+  return (
+    <section className="sheet sheet-stack" aria-label="Capacity">
+      <h2>Capacity</h2>
+      <div className="row row-end">
+        <Select
+          label="Size of the card"
+          data={[
+            { value: AS_CONTENT, label: 'As its content needs' },
+            ...SOLD_SIZES.map((size) => ({ value: size, label: size.replace('GB', ' GB, as printed') })),
+            { value: OTHER, label: 'Another size' },
+          ]}
+          value={isOther ? OTHER : draft.cardSize === '' ? AS_CONTENT : draft.cardSize}
+          onChange={(next) => {
+            setIsOther(next === OTHER)
+            if (next !== OTHER && next !== null) change({ cardSize: next === AS_CONTENT ? '' : next })
+          }}
+          allowDeselect={false}
+          w="16rem"
+        />
+        {isOther && (
+          <TextInput
+            label="Size"
+            description="16GB as printed; 512MiB or bytes exactly"
+            value={draft.cardSize}
+            error={card.isSizeUnread ? 'Write a number, then GB or MiB' : undefined}
+            onChange={(event) => change({ cardSize: event.currentTarget.value })}
+          />
+        )}
+        {card.size?.isAsSold === true && (
+          <span className="quiet">Taken to hold 4 % less than is printed, since cards as sold differ.</span>
+        )}
+      </div>
+      {card.fonts.length > 0 && !card.isSizeUnread && <Filled card={card} />}
+    </section>
+  )
+}
+
+function Filled({ card }: { readonly card: Card }) {
+  const size = useAsk('size', {
+    ...card.selection,
+    ...(card.size === undefined ? {} : { cardBytes: card.size.cardBytes }),
+  })
+  return (
+    <WhenLoaded loaded={size} what="the size">
+      {(report) => (
+        <>
+          <CardStrip
+            fonts={report.fonts.map((font) => ({
+              editionId: font.editionId,
+              name: font.font,
+              usedBytes: font.usedBytes,
+            }))}
+            usedBytes={report.usedBytes}
+            freeBytes={report.freeBytes}
+            fits={report.fits}
+          />
+          {!report.fits && (
+            <Note
+              tone="bad"
+              title={`It does not fit: ${inUnits(report.missingBytes)} are missing.`}
+              role="alert"
+            >
+              Leave a font out, or choose a larger card.
+            </Note>
+          )}
+          <dl className="facts">
+            <dt>Used</dt>
+            <dd>
+              {report.usedBytes.toLocaleString('en')} bytes, of which {inUnits(report.contentBytes)} are files
+              and {inUnits(report.slackBytes)} are the unused ends of clusters
+            </dd>
+            <dt>Free</dt>
+            <dd>{report.freeBytes.toLocaleString('en')} bytes</dd>
+            <dt>Image</dt>
+            <dd>
+              {inUnits(report.imageBytes)}, {report.fileSystem.toUpperCase()} with clusters of{' '}
+              {inUnits(report.clusterBytes)}
+            </dd>
+          </dl>
+        </>
+      )}
+    </WhenLoaded>
+  )
+}

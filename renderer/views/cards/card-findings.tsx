@@ -1,0 +1,71 @@
+import type { Finding } from '../../../app/model/finding.ts'
+import { FindingsList } from '../../elements/findings-list.tsx'
+import { counted, fontInWords } from '../../elements/in-words.ts'
+import { Note } from '../../elements/note.tsx'
+import { WhenLoaded } from '../../elements/when-loaded.tsx'
+import { useCardDraft } from '../../hooks/use-card-draft.tsx'
+import { useCheckedCard } from '../../hooks/use-checked-card.ts'
+import { AcceptFinding } from './accept-finding.tsx'
+import type { Card } from './card-of.ts'
+
+/** What stands in the way of this card, and what will sound badly; each with its mend. */
+export function CardFindings({ card }: { readonly card: Card }) {
+  const checked = useCheckedCard(card.selection)
+  const { draft } = useCardDraft()
+  const act = (finding: Finding) =>
+    finding.severity === 'error' ? <AcceptFinding finding={finding} accepted={draft.accepted} /> : null
+  return (
+    <section className="sheet sheet-stack" aria-label="What was found">
+      <h2>What was found</h2>
+      <WhenLoaded loaded={checked} what="findings">
+        {({ fonts, cardFindings }) => {
+          const inTheWay = fonts.filter((font) => font.verdict.word !== 'ready')
+          const ready = fonts.filter((font) => font.verdict.word === 'ready')
+          return (
+            <>
+              {inTheWay.length === 0 ? (
+                <Note tone="good" title="Nothing stands in the way." role="status" />
+              ) : (
+                <Note
+                  tone="bad"
+                  title={`${counted(inTheWay.length, 'font')} cannot go on as they are.`}
+                  role="status"
+                >
+                  Mend what is listed, leave the font out, or accept a finding with a reason, which the record
+                  keeps.
+                </Note>
+              )}
+              {cardFindings.length > 0 && (
+                <div>
+                  <h3>The card as a whole</h3>
+                  <FindingsList findings={cardFindings} act={act} />
+                </div>
+              )}
+              {inTheWay.map((font) => (
+                <div key={font.editionId}>
+                  <h3>{fontInWords(font.font, font.version)}</h3>
+                  <FindingsList
+                    findings={font.findings.filter((finding) => finding.severity === 'error')}
+                    act={act}
+                  />
+                </div>
+              ))}
+              {ready.map((font) => {
+                const told = font.findings.filter((finding) => finding.severity === 'warning')
+                if (told.length === 0) return null
+                return (
+                  <details key={font.editionId}>
+                    <summary>
+                      {fontInWords(font.font, font.version)}: {counted(told.length, 'warning')}
+                    </summary>
+                    <FindingsList findings={told} />
+                  </details>
+                )
+              })}
+            </>
+          )
+        }}
+      </WhenLoaded>
+    </section>
+  )
+}

@@ -1,0 +1,83 @@
+import { Button, Select } from '@mantine/core'
+import type { Build } from '../../../app/model/records.ts'
+import { fontInWords } from '../../elements/in-words.ts'
+import { OrderedFonts } from '../../elements/ordered-fonts.tsx'
+import { PageLink } from '../../elements/page-link.tsx'
+import { VerdictMark } from '../../elements/verdict-mark.tsx'
+import { useCardDraft } from '../../hooks/use-card-draft.tsx'
+import { AddFont } from '../builds/add-font.tsx'
+import type { FontRow } from '../fonts/font-row.ts'
+import type { Card } from './card-of.ts'
+
+interface CardFontsProps {
+  readonly card: Card
+  readonly builds: readonly Build[]
+  readonly rows: readonly FontRow[]
+}
+
+const BY_HAND = ''
+
+/** What goes on the card, in play order: the fonts of a build, or fonts chosen by hand. */
+export function CardFonts({ card, builds, rows }: CardFontsProps) {
+  const { draft, change } = useCardDraft()
+  const isByHand = card.build === undefined
+  return (
+    <section className="sheet sheet-stack" aria-label="What goes on the card">
+      <h2>What goes on the card</h2>
+      <Select
+        label="For"
+        data={[
+          { value: BY_HAND, label: 'Fonts chosen by hand' },
+          ...builds.map((build) => ({
+            value: build.code,
+            label:
+              build.clientLabel === '' ? `Build ${build.code}` : `Build ${build.code} · ${build.clientLabel}`,
+          })),
+        ]}
+        value={card.build?.code ?? BY_HAND}
+        onChange={(next) => change({ buildCode: next === BY_HAND ? null : next, accepted: [] })}
+        allowDeselect={false}
+      />
+      <p className="quiet">
+        For the board <span className="mono">{card.boardId}</span>
+        {isByHand ? ', the one on the bench.' : ', which the build names.'}
+      </p>
+      {card.fonts.length === 0 ? (
+        <p>Nothing yet. Add fonts here, or tick them in the list of fonts.</p>
+      ) : (
+        <OrderedFonts
+          name="Fonts on the card, in play order"
+          fonts={card.fonts.map((row) => ({
+            editionId: row.id,
+            name: fontInWords(row.font.name, row.version),
+            beside: row.verdict === null ? null : <VerdictMark verdict={row.verdict} />,
+          }))}
+          {...(isByHand
+            ? { onChange: (editionIds: readonly string[]) => change({ editionIds, accepted: [] }) }
+            : {})}
+        />
+      )}
+      {card.build === undefined ? (
+        <>
+          {card.fonts.length > 1 && <p className="quiet">Alt with Up or Down moves a font as well.</p>}
+          <AddFont
+            rows={rows}
+            chosen={draft.editionIds}
+            onAdd={(editionId) => change({ editionIds: [...draft.editionIds, editionId], accepted: [] })}
+          />
+          {card.fonts.length > 0 && (
+            <div>
+              <Button variant="default" size="sm" onClick={() => change({ editionIds: [], accepted: [] })}>
+                Take all off
+              </Button>
+            </div>
+          )}
+        </>
+      ) : (
+        <div>
+          <PageLink to={`/builds/${card.build.id}`}>Change the build</PageLink>
+        </div>
+      )}
+    </section>
+  )
+}

@@ -1,0 +1,65 @@
+import { Button } from '@mantine/core'
+import type { ResponseOf } from '../../../app/contract/calls.ts'
+import { inUnits } from '../../../app/model/in-units.ts'
+import { CardCautions } from '../../elements/cautions.tsx'
+import { ErrorNote } from '../../elements/error-note.tsx'
+import { fontInWords } from '../../elements/in-words.ts'
+import { Note } from '../../elements/note.tsx'
+import { ProgressLine } from '../../elements/progress-line.tsx'
+import { useLongCall } from '../../hooks/use-long-call.ts'
+import { VerifyOutcome } from './verify-outcome.tsx'
+
+/** A card that was made: its proof, its fingerprint, where it lies, and what to mind. */
+export function MadeCard({ made }: { readonly made: ResponseOf<'make'> }) {
+  const again = useLongCall('verify')
+  return (
+    <section className="sheet-stack" aria-label="The card that was made">
+      <VerifyOutcome report={made.verify} />
+      <div>
+        <span className="quiet" id="fingerprint-name">
+          Fingerprint
+        </span>
+        <p className="print mono" aria-labelledby="fingerprint-name">
+          {made.fingerprint}
+        </p>
+      </div>
+      <dl className="facts">
+        <dt>Image</dt>
+        <dd className="mono">{made.imagePath}</dd>
+        <dt>Size</dt>
+        <dd>
+          {inUnits(made.imageBytes)}, {inUnits(made.size.usedBytes)} used
+        </dd>
+        <dt>Image hash</dt>
+        <dd className="mono">{made.imageHash}</dd>
+      </dl>
+      <ol className="order" aria-label="Fonts as the board counts them">
+        {made.fonts.map((font) => (
+          <li key={font.folder}>
+            <span className="number">{font.slot}</span>
+            <strong>{fontInWords(font.font, font.version)}</strong>
+            <span className="mono quiet">{font.folder}</span>
+          </li>
+        ))}
+      </ol>
+      {made.withoutLicence.length > 0 && (
+        <Note tone="care" title="Without a licence on record">
+          {made.withoutLicence.join(', ')}. The card was made all the same, and its record says so.
+        </Note>
+      )}
+      <CardCautions />
+      <div className="row">
+        <Button
+          variant="default"
+          loading={again.now.state === 'running'}
+          onClick={() => again.start({ target: made.imagePath, against: made.fingerprint })}
+        >
+          Verify again
+        </Button>
+      </div>
+      {again.now.state === 'running' && <ProgressLine name="Verify again" progress={again.now.progress} />}
+      {again.now.state === 'failed' && <ErrorNote error={again.now.error} />}
+      {again.now.state === 'done' && <VerifyOutcome report={again.now.value} />}
+    </section>
+  )
+}

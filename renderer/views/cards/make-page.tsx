@@ -1,0 +1,49 @@
+import { PageHead } from '../../elements/page-head.tsx'
+import { WhenLoaded } from '../../elements/when-loaded.tsx'
+import { useAsk } from '../../hooks/use-ask.ts'
+import { useChosenBoard } from '../../hooks/use-chosen-board.tsx'
+import { useCardDraft } from '../../hooks/use-card-draft.tsx'
+import { CardFonts } from './card-fonts.tsx'
+import { CardFindings } from './card-findings.tsx'
+import { CardCapacity } from './card-capacity.tsx'
+import { MakeImage } from './make-image.tsx'
+import { cardOf } from './card-of.ts'
+
+/** From chosen fonts or a build to a verified image: what goes on, what it takes, what stands in the way. */
+export function MakePage() {
+  const { boardId } = useChosenBoard()
+  const { draft } = useCardDraft()
+  const builds = useAsk('builds:list', {})
+  const build =
+    builds.state === 'ready' ? builds.value.builds.find((each) => each.code === draft.buildCode) : undefined
+  // A build names its own board; fonts chosen by hand are for the one on the bench.
+  const cardBoardId = build?.boardId ?? boardId
+  const fonts = useAsk('fonts:list', cardBoardId === undefined ? null : { boardId: cardBoardId })
+  return (
+    <div className="page-stack">
+      <PageHead
+        title="Make a card"
+        about="Choose what goes on, see what it takes, make the image and have it proved"
+      />
+      <WhenLoaded loaded={builds} what="builds">
+        {({ builds: list }) => (
+          <WhenLoaded loaded={fonts} what="fonts">
+            {({ fonts: rows, board }) => {
+              const card = cardOf(draft, build, rows, board ?? '')
+              return (
+                <div className="make">
+                  <CardFonts card={card} builds={list} rows={rows} />
+                  <div className="sheet-stack">
+                    <CardCapacity card={card} />
+                    {card.fonts.length > 0 && <CardFindings key={card.key} card={card} />}
+                    {card.fonts.length > 0 && <MakeImage card={card} />}
+                  </div>
+                </div>
+              )
+            }}
+          </WhenLoaded>
+        )}
+      </WhenLoaded>
+    </div>
+  )
+}

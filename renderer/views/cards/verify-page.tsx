@@ -1,0 +1,54 @@
+import { Button } from '@mantine/core'
+import { useState } from 'react'
+import { ErrorNote } from '../../elements/error-note.tsx'
+import { PageHead } from '../../elements/page-head.tsx'
+import { PathField } from '../../elements/path-field.tsx'
+import { ProgressLine } from '../../elements/progress-line.tsx'
+import { useLongCall } from '../../hooks/use-long-call.ts'
+import { VerifyOutcome } from './verify-outcome.tsx'
+
+/** Reads an image or a card's folder back and compares it with a record. */
+export function VerifyPage({ fingerprint }: { readonly fingerprint?: string }) {
+  const [target, setTarget] = useState('')
+  const { now, start } = useLongCall('verify')
+  return (
+    <div className="page-stack">
+      <PageHead
+        title={fingerprint === undefined ? 'Verify' : `Verify against ${fingerprint}`}
+        about={
+          fingerprint === undefined
+            ? 'The record is found by the fingerprint on the card itself.'
+            : 'Every file is read back and compared with this record.'
+        }
+      />
+      <form
+        className="sheet sheet-stack"
+        onSubmit={(event) => {
+          event.preventDefault()
+          start({ target: target.trim(), ...(fingerprint === undefined ? {} : { against: fingerprint }) })
+        }}
+      >
+        <PathField
+          label="Image file, or folder of a card"
+          description="A bare file name lies in the workshop's images folder"
+          kinds={['image-to-read', 'folder']}
+          value={target}
+          onChange={setTarget}
+        />
+        <div className="row">
+          <Button type="submit" disabled={target.trim() === ''} loading={now.state === 'running'}>
+            Verify
+          </Button>
+          {now.state === 'running' && (
+            <Button variant="default" onClick={now.cancel}>
+              Cancel
+            </Button>
+          )}
+        </div>
+        {now.state === 'running' && <ProgressLine name="Verify" progress={now.progress} />}
+        {now.state === 'failed' && <ErrorNote error={now.error} />}
+        {now.state === 'done' && <VerifyOutcome report={now.value} />}
+      </form>
+    </div>
+  )
+}

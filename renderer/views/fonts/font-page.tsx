@@ -1,0 +1,85 @@
+import { Tabs } from '@mantine/core'
+import { useState } from 'react'
+import type { ResponseOf } from '../../../app/contract/calls.ts'
+import { inUnits } from '../../../app/model/in-units.ts'
+import { FindingsList } from '../../elements/findings-list.tsx'
+import { counted, fontInWords } from '../../elements/in-words.ts'
+import { Note } from '../../elements/note.tsx'
+import { PageHead } from '../../elements/page-head.tsx'
+import { VerdictMark } from '../../elements/verdict-mark.tsx'
+import { WhenLoaded } from '../../elements/when-loaded.tsx'
+import { useAsk } from '../../hooks/use-ask.ts'
+import { useChosenBoard } from '../../hooks/use-chosen-board.tsx'
+import { FontFiles } from './font-files.tsx'
+import { FontForm } from './font-form.tsx'
+import { FontLicences } from './font-licences.tsx'
+import { SoundsTable } from './sounds-table.tsx'
+
+/** One font: what was found, its sounds with their facts, its files, its licences. */
+export function FontPage({ editionId }: { readonly editionId: string }) {
+  const { boardId } = useChosenBoard()
+  const font = useAsk('fonts:show', boardId === undefined ? null : { editionId, boardId })
+  return (
+    <WhenLoaded loaded={font} what="the font">
+      {(shown) => <ShownFont shown={shown} />}
+    </WhenLoaded>
+  )
+}
+
+function ShownFont({ shown }: { readonly shown: ResponseOf<'fonts:show'> }) {
+  const { edition, findings, licences, verdict } = shown
+  const [tab, setTab] = useState<string | null>(findings.length > 0 ? 'findings' : 'sounds')
+  const creator = edition.font.creatorName ?? edition.font.proposedCreatorName
+  const facts = [
+    creator === null ? 'creator not known' : `by ${creator}`,
+    counted(edition.soundCount, 'sound'),
+    inUnits(edition.sizeBytes),
+    edition.schemeId === null ? 'roles not known' : `named by ${edition.schemeId}`,
+  ]
+  return (
+    <div className="page-stack">
+      <PageHead title={fontInWords(edition.font.name, edition.version)} about={facts.join(' · ')}>
+        {verdict !== null && (
+          <div>
+            <VerdictMark verdict={verdict} />
+          </div>
+        )}
+      </PageHead>
+      {edition.state === 'gone' && (
+        <Note tone="care" title="This font is gone from its place">
+          The last scan did not find its files. Its records stay; scan the place where it lies now.
+        </Note>
+      )}
+      <Tabs value={tab} onChange={setTab} keepMounted={false}>
+        <Tabs.List>
+          <Tabs.Tab value="findings">Findings ({findings.length})</Tabs.Tab>
+          <Tabs.Tab value="sounds">Sounds ({edition.soundCount})</Tabs.Tab>
+          <Tabs.Tab value="licences">Licences ({licences.length})</Tabs.Tab>
+          <Tabs.Tab value="files">Places and files</Tabs.Tab>
+          <Tabs.Tab value="names">Name and creator</Tabs.Tab>
+        </Tabs.List>
+        <Tabs.Panel value="findings" pt="md">
+          <div className="sheet">
+            {findings.length === 0 ? (
+              <p>Nothing was found: this font plays on the board as it is.</p>
+            ) : (
+              <FindingsList findings={findings} />
+            )}
+          </div>
+        </Tabs.Panel>
+        <Tabs.Panel value="sounds" pt="md">
+          <SoundsTable sounds={edition.sounds} findings={findings} />
+        </Tabs.Panel>
+        <Tabs.Panel value="licences" pt="md">
+          <FontLicences fontId={edition.font.id} licences={licences} />
+        </Tabs.Panel>
+        <Tabs.Panel value="files" pt="md">
+          <FontFiles edition={edition} />
+        </Tabs.Panel>
+        <Tabs.Panel value="names" pt="md">
+          <FontForm edition={edition} />
+        </Tabs.Panel>
+      </Tabs>
+    </div>
+  )
+}

@@ -1,0 +1,59 @@
+import { TextInput } from '@mantine/core'
+import { useMemo, useState } from 'react'
+import { VERDICTS } from '../../../app/model/finding.ts'
+import { Icon } from '../../elements/icon.tsx'
+import { FontsTable } from './fonts-table.tsx'
+import { chosenRows, fits, type Filter, type FontRow, type Sorting } from './font-row.ts'
+
+const FILTERS: readonly { readonly filter: Filter; readonly word: string }[] = [
+  ...VERDICTS.map((word) => ({ filter: word, word })),
+  { filter: 'unlicensed', word: 'no licence' },
+  { filter: 'gone', word: 'gone' },
+]
+
+/** All fonts, with a search and filters over them. */
+export function FontsList({ rows }: { readonly rows: readonly FontRow[] }) {
+  const [search, setSearch] = useState('')
+  const [filter, setFilter] = useState<Filter | null>(null)
+  const [sorting, setSorting] = useState<Sorting>({ key: 'name', isDescending: false })
+  const shown = useMemo(() => chosenRows(rows, search, filter, sorting), [rows, search, filter, sorting])
+  return (
+    <>
+      <div className="row">
+        <TextInput
+          aria-label="Search fonts"
+          placeholder="Name, creator or folder"
+          leftSection={<Icon name="search" />}
+          value={search}
+          onChange={(event) => setSearch(event.currentTarget.value)}
+          flex="1 1 16rem"
+          maw="26rem"
+        />
+        <fieldset className="filters">
+          <legend className="only-heard">Show only</legend>
+          {FILTERS.map(({ filter: each, word }) => {
+            const count = rows.filter((row) => fits(row, each)).length
+            if (count === 0 && filter !== each) return null
+            return (
+              <button
+                key={each}
+                type="button"
+                className="filter"
+                aria-pressed={filter === each}
+                onClick={() => setFilter(filter === each ? null : each)}
+              >
+                {each !== 'unlicensed' && each !== 'gone' && <Icon name={each} />}
+                {each === 'unlicensed' && <Icon name="licence" />}
+                {word} <strong className="number">{count}</strong>
+              </button>
+            )
+          })}
+        </fieldset>
+        <span className="only-heard" role="status">
+          {shown.length} of {rows.length} fonts shown
+        </span>
+      </div>
+      <FontsTable rows={shown} sorting={sorting} onSort={setSorting} />
+    </>
+  )
+}

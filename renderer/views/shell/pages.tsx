@@ -1,0 +1,47 @@
+import { Redirect, Route, Switch } from 'wouter'
+import { BoardPage } from '../boards/board-page.tsx'
+import { BoardsPage } from '../boards/boards-page.tsx'
+import { BuildPage } from '../builds/build-page.tsx'
+import { BuildsPage } from '../builds/builds-page.tsx'
+import { CreatorPage } from '../builds/creator-page.tsx'
+import { CreatorsPage } from '../builds/creators-page.tsx'
+import { LicencePage } from '../builds/licence-page.tsx'
+import { LicencesPage } from '../builds/licences-page.tsx'
+import { CardsPage } from '../cards/cards-page.tsx'
+import { MakePage } from '../cards/make-page.tsx'
+import { VerifyPage } from '../cards/verify-page.tsx'
+import { FontPage } from '../fonts/font-page.tsx'
+import { FontsPage } from '../fonts/fonts-page.tsx'
+import { RootsPage } from '../fonts/roots-page.tsx'
+
+/** Every page by its address. */
+export function Pages() {
+  return (
+    <Switch>
+      <Route path="/fonts" component={FontsPage} />
+      <Route path="/fonts/places" component={RootsPage} />
+      <Route path="/fonts/:editionId">
+        {({ editionId }) => <FontPage key={editionId} editionId={editionId} />}
+      </Route>
+      <Route path="/boards" component={BoardsPage} />
+      <Route path="/boards/:boardId">{({ boardId }) => <BoardPage boardId={boardId} />}</Route>
+      <Route path="/builds" component={BuildsPage} />
+      <Route path="/builds/licences" component={LicencesPage} />
+      <Route path="/builds/licences/:id">{({ id }) => <LicencePage key={id} id={id} />}</Route>
+      <Route path="/builds/creators" component={CreatorsPage} />
+      <Route path="/builds/creators/:id">{({ id }) => <CreatorPage key={id} id={id} />}</Route>
+      <Route path="/builds/:id">{({ id }) => <BuildPage key={id} id={id} />}</Route>
+      <Route path="/cards" component={CardsPage} />
+      <Route path="/cards/make" component={MakePage} />
+      <Route path="/cards/verify">
+        <VerifyPage />
+      </Route>
+      <Route path="/cards/verify/:fingerprint">
+        {({ fingerprint }) => <VerifyPage key={fingerprint} fingerprint={fingerprint} />}
+      </Route>
+      <Route>
+        <Redirect to="/fonts" />
+      </Route>
+    </Switch>
+  )
+}

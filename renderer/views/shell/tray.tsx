@@ -1,0 +1,66 @@
+import { Button } from '@mantine/core'
+import type { Job } from '../../../app/contract/door.ts'
+import { Icon } from '../../elements/icon.tsx'
+import { ProgressLine } from '../../elements/progress-line.tsx'
+import { useJobs } from '../../hooks/use-jobs.ts'
+
+const WORDS: Readonly<Record<Job['call'], string>> = {
+  scan: 'Scan',
+  make: 'Make card',
+  verify: 'Verify',
+  'demo:prepare': 'Make the demo workshop',
+} as Readonly<Record<Job['call'], string>>
+
+/** Long calls under way, whichever page is open; how they ended, until taken off. */
+export function Tray() {
+  const { jobs, cancel, dismiss } = useJobs()
+  // Checks run by themselves whenever a card changes, and show where they are asked for.
+  const shown = jobs.filter((job) => job.call !== 'check')
+  if (shown.length === 0) return null
+  return (
+    <section className="tray" aria-label="Jobs">
+      <ul>
+        {shown.map((job) => {
+          const name = `${WORDS[job.call]} ${job.about}`.trim()
+          return (
+            <li className="tray-job" key={job.jobId}>
+              <span className="break">
+                <strong>{WORDS[job.call]}</strong> <span className="quiet">{job.about}</span>
+              </span>
+              {job.state === 'running' ? (
+                <ProgressLine name={name} progress={job.progress} />
+              ) : (
+                <span role="status">{endInWords(job)}</span>
+              )}
+              {job.state === 'running' ? (
+                <Button
+                  size="sm"
+                  variant="default"
+                  aria-label={`Cancel: ${name}`}
+                  onClick={() => cancel(job.jobId)}
+                >
+                  Cancel
+                </Button>
+              ) : (
+                <button
+                  type="button"
+                  className="small-button"
+                  aria-label={`Take off the list: ${name}`}
+                  onClick={() => dismiss(job.jobId)}
+                >
+                  <Icon name="remove" />
+                </button>
+              )}
+            </li>
+          )
+        })}
+      </ul>
+    </section>
+  )
+}
+
+function endInWords({ state, error }: Job): string {
+  if (state === 'done') return 'Done.'
+  if (error === null || state === 'cancelled') return 'Cancelled; nothing was left half-made.'
+  return `${error.what} ${error.mend}`
+}
