@@ -118,7 +118,7 @@ export default {
     belongsTo(
       'sql-stays-in-db',
       npm('kysely', 'better-sqlite3'),
-      '^(main/adapters/db|main/workers/database|tests)/?',
+      '^(main/adapters/db|tests)/',
       'Go through a repository.',
     ),
     belongsTo(

@@ -43,6 +43,11 @@ export interface RecordsWriter {
   changeBuild(id: string, change: Partial<NewBuild>): Promise<Build>
   /** Written only after a verify held. An equal fingerprint is kept as it was first made. */
   addContent(content: Content): Promise<void>
+  /**
+   * Takes the place of the record of an equal fingerprint, whose documents were written anew since the
+   * licences on record changed. @throws AppError `content/unknown`
+   */
+  replaceContent(content: Content): Promise<void>
   keepBoardText(boardHash: string, boardId: string, text: string): Promise<void>
   setSetting(key: string, value: string): Promise<void>
 }

@@ -8,6 +8,8 @@ export interface PeaksPlace {
 
 /** The pack files. A place is only recorded after its bytes are on the disk. */
 export interface PeaksArchive {
-  append(peaks: readonly { readonly sha256: string; readonly bytes: Uint8Array }[]): Promise<readonly PeaksPlace[]>
+  append(
+    peaks: readonly { readonly sha256: string; readonly bytes: Uint8Array }[],
+  ): Promise<readonly PeaksPlace[]>
   read(place: PeaksPlace): Promise<Uint8Array>
 }

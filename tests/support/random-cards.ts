@@ -30,7 +30,12 @@ const sizeBytes = fc.oneof(
 /** Files of a random library, without two names that clash. */
 export const randomFiles: fc.Arbitrary<CardFile[]> = fc
   .array(
-    fc.record({ folders: fc.array(name, { maxLength: 4, size: 'max' }), name, sizeBytes, seed: fc.nat({ max: 255 }) }),
+    fc.record({
+      folders: fc.array(name, { maxLength: 4, size: 'max' }),
+      name,
+      sizeBytes,
+      seed: fc.nat({ max: 255 }),
+    }),
     {
       maxLength: 60,
       size: 'max',

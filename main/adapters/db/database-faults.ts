@@ -1,0 +1,72 @@
+import { AppError, type ErrorReport } from '../../../app/errors/app-error.ts'
+
+type Told = Omit<ErrorReport, 'where'>
+
+const DAMAGED: Told = {
+  code: 'workshop/damaged',
+  what: 'The database of the workshop is damaged, or no database of Cardwright.',
+  mend: 'Put back a copy from the workshop’s `backups` folder, or move the file away to begin anew.',
+}
+const NO_PERMISSION: Told = {
+  code: 'workshop/no-permission',
+  what: 'The workshop may not be read or written by this account.',
+  mend: 'Give this account the right to write there, or name another folder with --workshop.',
+}
+const BUSY: Told = {
+  code: 'workshop/busy',
+  what: 'Another Cardwright is writing to the workshop and did not finish in time.',
+  mend: 'Wait for it to finish, then try again.',
+}
+const DISK_FULL: Told = {
+  code: 'workshop/disk-full',
+  what: 'The disk that holds the workshop is full; nothing was changed.',
+  mend: 'Free some space, then try again.',
+}
+const UNREADABLE: Told = {
+  code: 'workshop/unreadable',
+  what: 'The disk that holds the workshop gave an error.',
+  mend: 'Check the disk and its connection, then try again.',
+}
+const MOVED: Told = {
+  code: 'workshop/moved',
+  what: 'The database of the workshop was moved or deleted while it was open.',
+  mend: 'Put it back, then start Cardwright again.',
+}
+
+/** Beginnings of the codes of SQLite and of the operating system, the longest match first. */
+const BY_CODE: readonly (readonly [string, Told])[] = [
+  ['SQLITE_READONLY_DBMOVED', MOVED],
+  ['SQLITE_BUSY', BUSY],
+  ['SQLITE_LOCKED', BUSY],
+  ['SQLITE_CORRUPT', DAMAGED],
+  ['SQLITE_NOTADB', DAMAGED],
+  ['SQLITE_FULL', DISK_FULL],
+  ['SQLITE_READONLY', NO_PERMISSION],
+  ['SQLITE_CANTOPEN', NO_PERMISSION],
+  ['SQLITE_PERM', NO_PERMISSION],
+  ['SQLITE_AUTH', NO_PERMISSION],
+  ['SQLITE_IOERR_SHORT_READ', DAMAGED],
+  ['SQLITE_IOERR', UNREADABLE],
+  ['EACCES', NO_PERMISSION],
+  ['EPERM', NO_PERMISSION],
+  ['EROFS', NO_PERMISSION],
+  ['ENOSPC', DISK_FULL],
+  ['EDQUOT', DISK_FULL],
+  ['EIO', UNREADABLE],
+]
+
+/** Turns what SQLite or the disk threw into what a user is told; anything else comes back as it is. */
+export function databaseFault(thrown: unknown, where: string): unknown {
+  if (thrown instanceof AppError || !(thrown instanceof Error)) return thrown
+  const code = 'code' in thrown ? String(thrown.code) : ''
+  const told = BY_CODE.find(([beginning]) => code.startsWith(beginning))?.[1]
+  return told === undefined ? thrown : new AppError({ ...told, where, kind: 'machine' }, { cause: thrown })
+}
+
+export function busy(where: string, cause: unknown): AppError {
+  return new AppError({ ...BUSY, where, kind: 'machine' }, { cause })
+}
+
+export function damaged(where: string, cause?: unknown): AppError {
+  return new AppError({ ...DAMAGED, where, kind: 'machine' }, { cause })
+}

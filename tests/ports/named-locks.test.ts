@@ -1,0 +1,50 @@
+import { expect, test } from 'vitest'
+import { openNamedLocks } from '../../main/adapters/db/open-named-locks.ts'
+import { startChild } from '../support/start-child.ts'
+import { temporaryFolder } from '../support/temporary-folder.ts'
+
+const clock = { now: () => '2026-11-25T11:00:00Z' }
+const open = (folder: string) => openNamedLocks(folder, { who: 'this bench', clock })
+
+test('a lock that another process holds is told with who, what for and since when', async () => {
+  const folder = temporaryFolder()
+  const other = startChild('hold-lock-child.ts', folder, 'scan /fonts')
+  await other.says('held')
+  await expect(open(folder).acquire('scan /fonts', 'scanning')).rejects.toMatchObject({
+    code: 'lock/held',
+    message: expect.stringMatching(
+      /the other bench, scanning \(process \d+\) has been at it since 2026-11-25T10:00:00Z/,
+    ),
+  })
+})
+
+test('a lock frees itself when its process is killed', async () => {
+  const folder = temporaryFolder()
+  const other = startChild('hold-lock-child.ts', folder, 'scan /fonts')
+  await other.says('held')
+  other.process.kill('SIGKILL')
+  await other.gone
+  const lock = await open(folder).acquire('scan /fonts', 'scanning')
+  await lock.release()
+})
+
+test('within one process too, a lock is held by one at a time, and free once released', async () => {
+  const locks = open(temporaryFolder())
+  const lock = await locks.acquire('scan /fonts', 'scanning')
+  await expect(locks.acquire('scan /fonts', 'scanning again')).rejects.toMatchObject({ code: 'lock/held' })
+  await lock.release()
+  await lock.release()
+  await (await locks.acquire('scan /fonts', 'scanning')).release()
+})
+
+test.each([
+  ['scan /fonts', 'scan /fonts2'],
+  ['scan /Fonts', 'scan /fonts'],
+  ['card K-0001', 'card K 0001'],
+])('locks named %j and %j are different locks', async (one, other) => {
+  const locks = open(temporaryFolder())
+  const first = await locks.acquire(one, 'a')
+  const second = await locks.acquire(other, 'b')
+  await first.release()
+  await second.release()
+})

@@ -1,0 +1,335 @@
+import { describe, expect, test } from 'vitest'
+import type { WorkshopDatabase } from '../../app/ports/workshop-database.ts'
+import { inspectionOf, scannedEdition, scanOutcome } from '../support/library-rows.ts'
+
+/** What any WorkshopDatabase must do. `open` gives an empty one, closed with the test. */
+export function workshopDatabaseSuite(name: string, open: () => Promise<WorkshopDatabase>): void {
+  const addRoot = (database: WorkshopDatabase, path = '/fonts') =>
+    database.inTransaction(({ library }) =>
+      library.addRoot({ path, kind: 'folder', addedAt: '2026-11-25T08:00:00Z' }),
+    )
+  const scan = (database: WorkshopDatabase, ...args: Parameters<typeof scanOutcome>) =>
+    database.inTransaction(({ library }) => library.applyScan(scanOutcome(...args)))
+  const creator = (creatorName: string) => ({ name: creatorName, contact: '', note: '' })
+
+  describe(`${name}: transactions`, () => {
+    test('what a transaction wrote is read after it, and not while it is open', async () => {
+      const database = await open()
+      await database.inTransaction(async ({ records }) => {
+        await records.addCreator(creator('Ember Row'))
+        expect(await records.listCreators()).toHaveLength(1)
+        expect(await database.records.listCreators()).toHaveLength(0)
+      })
+      expect((await database.records.listCreators()).map((one) => one.name)).toEqual(['Ember Row'])
+    })
+
+    test('when the work fails, nothing of it is left, and the failure comes through', async () => {
+      const database = await open()
+      const failing = database.inTransaction(async ({ records }) => {
+        await records.addCreator(creator('Ember Row'))
+        throw new Error('on purpose')
+      })
+      await expect(failing).rejects.toThrow('on purpose')
+      expect(await database.records.listCreators()).toEqual([])
+      expect(await database.records.listJournal(10)).toEqual([])
+    })
+
+    test('transactions started at once run one after the other', async () => {
+      const database = await open()
+      const order: string[] = []
+      await Promise.all(
+        ['first', 'second', 'third'].map((word) =>
+          database.inTransaction(async ({ records }) => {
+            order.push(`${word} begins`)
+            await records.addCreator(creator(word))
+            await records.listCreators()
+            order.push(`${word} ends`)
+          }),
+        ),
+      )
+      expect(order).toEqual([
+        'first begins',
+        'first ends',
+        'second begins',
+        'second ends',
+        'third begins',
+        'third ends',
+      ])
+      expect(await database.records.listCreators()).toHaveLength(3)
+    })
+
+    test('a failed transaction does not hold up the next', async () => {
+      const database = await open()
+      const failing = database.inTransaction(() => Promise.reject(new Error('on purpose')))
+      const following = database.inTransaction(({ records }) => records.addCreator(creator('Quay Nine')))
+      await expect(failing).rejects.toThrow('on purpose')
+      expect((await following).name).toBe('Quay Nine')
+    })
+
+    test('every edit is in the journal by ids, newest first, and no name is', async () => {
+      const database = await open()
+      const added = await database.inTransaction(({ records }) => records.addCreator(creator('Ember Row')))
+      await database.inTransaction(({ records }) => records.changeCreator(added.id, { note: 'wrote back' }))
+      const journal = await database.records.listJournal(10)
+      expect(journal.map(({ what, entity, entityId }) => [what, entity, entityId])).toEqual([
+        ['changed note', 'creator', added.id],
+        ['added', 'creator', added.id],
+      ])
+      expect(journal[0]?.who).toBe('test bench')
+      expect(JSON.stringify(journal)).not.toContain('Ember Row')
+    })
+  })
+
+  describe(`${name}: scans`, () => {
+    test('a first scan adds its editions, with fonts, sounds and what is known of their bytes', async () => {
+      const database = await open()
+      const root = await addRoot(database)
+      const editions = [
+        scannedEdition('/fonts/Harbour Bell', ['hum.wav', 'clash-01.wav'], { version: '1.1' }),
+      ]
+      expect(await scan(database, root.id, editions, ['hum.wav', 'clash-01.wav'])).toEqual({
+        added: 1,
+        changed: 0,
+        unchanged: 0,
+        relinked: 0,
+        gone: 0,
+      })
+      const [summary] = await database.library.listEditions()
+      expect(summary).toMatchObject({
+        version: '1.1',
+        state: 'present',
+        soundCount: 2,
+        font: { name: 'Harbour Bell' },
+      })
+      const edition = await database.library.getEdition(summary!.id)
+      expect(edition.sounds.map((sound) => sound.path)).toEqual(['clash-01.wav', 'hum.wav'])
+      expect(edition.sounds[1]?.inspection).toEqual(inspectionOf('hum.wav'))
+      expect(await database.library.findLastScan(root.id)).toEqual({
+        treeDigest: 'digest',
+        editionCount: 1,
+        soundCount: 2,
+      })
+    })
+
+    test('the same scan again finds everything unchanged', async () => {
+      const database = await open()
+      const root = await addRoot(database)
+      await scan(database, root.id, [scannedEdition('/fonts/A', ['hum.wav'])], ['hum.wav'])
+      const [known] = await database.library.listEditionIdentities()
+      const again = [scannedEdition('/fonts/A', ['hum.wav'], { editionId: known!.editionId })]
+      expect(await scan(database, root.id, again, [])).toMatchObject({
+        added: 0,
+        changed: 0,
+        unchanged: 1,
+        gone: 0,
+      })
+    })
+
+    test('an edition that is no longer found is marked gone and not forgotten; found again, it is present', async () => {
+      const database = await open()
+      const root = await addRoot(database)
+      await scan(database, root.id, [scannedEdition('/fonts/A', ['hum.wav'])], ['hum.wav'])
+      expect(await scan(database, root.id, [], [])).toMatchObject({ gone: 1 })
+      const [gone] = await database.library.listEditions()
+      expect(gone?.state).toBe('gone')
+      const back = [scannedEdition('/fonts/A', ['hum.wav'], { editionId: gone!.id })]
+      await scan(database, root.id, back, [])
+      expect((await database.library.listEditions()).map((edition) => [edition.id, edition.state])).toEqual([
+        [gone!.id, 'present'],
+      ])
+    })
+
+    test('a moved folder stays the same edition, with all that the user set', async () => {
+      const database = await open()
+      const root = await addRoot(database)
+      await scan(database, root.id, [scannedEdition('/fonts/A', ['hum.wav'])], ['hum.wav'])
+      const [known] = await database.library.listEditions()
+      await database.inTransaction(({ library }) =>
+        library.changeFont(known!.id, { name: 'Anchor Light', version: '2' }),
+      )
+      const moved = [scannedEdition('/fonts/elsewhere/B', ['hum.wav'], { editionId: known!.id })]
+      expect(await scan(database, root.id, moved, [])).toMatchObject({ relinked: 1, added: 0, gone: 0 })
+      const [edition] = await database.library.listEditions()
+      expect(edition).toMatchObject({
+        id: known!.id,
+        version: '2',
+        state: 'present',
+        font: { name: 'Anchor Light' },
+      })
+      expect(edition?.places.map((place) => [place.path, place.state])).toEqual([
+        ['/fonts/elsewhere/B', 'present'],
+        ['/fonts/A', 'gone'],
+      ])
+    })
+
+    test('a copied folder is one edition in two places; when one copy changes, it becomes its own', async () => {
+      const database = await open()
+      const root = await addRoot(database)
+      await scan(database, root.id, [scannedEdition('/fonts/A', ['hum.wav'])], ['hum.wav'])
+      const [known] = await database.library.listEditions()
+      const editionId = known!.id
+      const both = [
+        scannedEdition('/fonts/A', ['hum.wav'], { editionId }),
+        scannedEdition('/fonts/copy of A', ['hum.wav'], { editionId }),
+      ]
+      await scan(database, root.id, both, [])
+      expect((await database.library.listEditions()).map((edition) => edition.places.length)).toEqual([2])
+      const changed = [
+        scannedEdition('/fonts/A', [['hum.wav', 'another hum']], { editionId }),
+        scannedEdition('/fonts/copy of A', ['hum.wav'], { editionId }),
+      ]
+      expect(await scan(database, root.id, changed, ['another hum'])).toMatchObject({
+        added: 1,
+        unchanged: 1,
+      })
+      const kept = await database.library.getEdition(editionId)
+      expect(kept.sounds[0]?.inspection.sha256).toBe(inspectionOf('hum.wav').sha256)
+      expect(kept.places.map((place) => place.path)).toEqual(['/fonts/copy of A'])
+    })
+
+    test('two releases of a font by one creator are two editions of one font', async () => {
+      const database = await open()
+      const root = await addRoot(database)
+      const by = { proposedCreatorName: 'Tidewater Bench' }
+      await scan(
+        database,
+        root.id,
+        [
+          scannedEdition('/fonts/t/Bell v1', ['hum.wav'], { ...by, fontName: 'Bell', version: '1' }),
+          scannedEdition('/fonts/t/bell v2', [['hum.wav', 'newer']], {
+            ...by,
+            fontName: 'bell',
+            version: '2',
+          }),
+          scannedEdition('/fonts/o/Bell', [['hum.wav', 'other']], {
+            fontName: 'Bell',
+            proposedCreatorName: 'Other Bench',
+          }),
+        ],
+        ['hum.wav', 'newer', 'other'],
+      )
+      const fonts = (await database.library.listEditions()).map((edition) => edition.font.id)
+      expect(new Set(fonts).size).toBe(2)
+      expect(fonts).toHaveLength(3)
+    })
+
+    test('removing a root marks its editions gone and keeps them; the root is no longer listed', async () => {
+      const database = await open()
+      const root = await addRoot(database)
+      await scan(database, root.id, [scannedEdition('/fonts/A', ['hum.wav'])], ['hum.wav'])
+      await database.inTransaction(({ library }) => library.removeRoot(root.id))
+      expect(await database.library.listRoots()).toEqual([])
+      expect((await database.library.listEditions()).map((edition) => edition.state)).toEqual(['gone'])
+    })
+
+    test('the files of the last scan are told to the next, and where bytes lie is found by their hash', async () => {
+      const database = await open()
+      const root = await addRoot(database)
+      const outcome = scanOutcome(root.id, [scannedEdition('/fonts/A', ['hum.wav'])], ['hum.wav'])
+      await database.inTransaction(({ library }) => library.applyScan(outcome))
+      expect(await database.library.listKnownFiles(root.id)).toEqual(outcome.files)
+      const { sha256 } = inspectionOf('hum.wav')
+      expect(await database.library.findContentPlaces(sha256)).toEqual([
+        { rootPath: '/fonts', path: 'A/hum.wav' },
+      ])
+      expect(await database.library.knownInspections([sha256, 'f'.repeat(64)])).toEqual([sha256])
+    })
+
+    test('a scan of many files and editions is applied whole', async () => {
+      const database = await open()
+      const root = await addRoot(database)
+      const names = Array.from({ length: 6000 }, (_, n) => `sound ${n}.wav`)
+      const editions = Array.from({ length: 60 }, (_, n) =>
+        scannedEdition(`/fonts/font ${n}`, names.slice(n * 100, n * 100 + 100)),
+      )
+      expect(await scan(database, root.id, editions, names)).toMatchObject({ added: 60 })
+      expect((await database.library.listKnownFiles(root.id)).length).toBe(6000)
+      const all = await database.library.getEditions(
+        (await database.library.listEditions()).map((edition) => edition.id),
+      )
+      expect(all.reduce((sum, edition) => sum + edition.sounds.length, 0)).toBe(6000)
+    })
+
+    test('a scan of a root that is not known is refused', async () => {
+      const database = await open()
+      await expect(scan(database, 'nowhere', [], [])).rejects.toMatchObject({ code: 'root/unknown' })
+    })
+  })
+
+  describe(`${name}: records`, () => {
+    const withFont = async () => {
+      const database = await open()
+      const root = await addRoot(database)
+      await scan(database, root.id, [scannedEdition('/fonts/A', ['hum.wav'])], ['hum.wav'])
+      const [edition] = await database.library.listEditions()
+      return { database, edition: edition! }
+    }
+
+    test('a licence is added, shown with its font, changed and removed', async () => {
+      const { database, edition } = await withFont()
+      const fields = {
+        fontId: edition.font.id,
+        holder: 'The Workshop',
+        kind: 'bought' as const,
+        grantedOn: '2026-05-01',
+        orderReference: 'R-17',
+        terms: 'one hilt',
+        note: '',
+      }
+      const licence = await database.inTransaction(({ records }) => records.addLicence(fields))
+      expect(licence).toEqual({ ...fields, id: licence.id, fontName: 'A' })
+      await database.inTransaction(({ records }) =>
+        records.changeLicence(licence.id, { holder: 'A Client', note: 'asked' }),
+      )
+      expect(await database.records.listLicencesOfFonts([edition.font.id])).toEqual([
+        { ...licence, holder: 'A Client', note: 'asked' },
+      ])
+      await database.inTransaction(({ records }) => records.removeLicence(licence.id))
+      expect(await database.records.listLicences()).toEqual([])
+    })
+
+    test('a build keeps its fonts in order, and its code is taken whatever its case', async () => {
+      const { database, edition } = await withFont()
+      const fields = {
+        code: 'B-7',
+        clientLabel: 'north bench',
+        boardId: 'bench-44',
+        speaker: '22 mm',
+        speakerLowLimitHz: 320,
+        fontEditionIds: [edition.id, edition.id],
+        config: { fileName: 'CONFIG.TXT', text: 'volume 7\n' },
+        note: '',
+      }
+      const build = await database.inTransaction(({ records }) => records.addBuild(fields))
+      expect(await database.records.findBuildByCode('b-7')).toEqual({ ...fields, id: build.id })
+      const again = database.inTransaction(({ records }) => records.addBuild({ ...fields, code: 'b-7' }))
+      await expect(again).rejects.toMatchObject({ code: 'build/code-taken' })
+    })
+
+    test.each([
+      ['creator', 'creator/unknown'],
+      ['licence', 'licence/unknown'],
+      ['build', 'build/unknown'],
+    ])('changing a %s that is not there is refused as %s', async (what, code) => {
+      const database = await open()
+      const change = database.inTransaction(async ({ records }) => {
+        if (what === 'creator') await records.changeCreator('none', { name: 'X' })
+        if (what === 'licence') await records.changeLicence('none', { note: 'X' })
+        if (what === 'build') await records.changeBuild('none', { note: 'X' })
+      })
+      await expect(change).rejects.toMatchObject({ code })
+    })
+
+    test('settings and texts of boards are kept', async () => {
+      const database = await open()
+      await database.inTransaction(async ({ records }) => {
+        await records.setSetting('who', 'north bench')
+        await records.setSetting('who', 'south bench')
+        await records.keepBoardText('abc', 'bench-44', 'board: …')
+      })
+      expect(await database.records.findSetting('who')).toBe('south bench')
+      expect(await database.records.findBoardText('abc')).toBe('board: …')
+      expect(await database.records.findBoardText('other')).toBeUndefined()
+    })
+  })
+}

@@ -1,0 +1,18 @@
+import { v7 } from 'uuid'
+import { openWorkshopDatabase } from '../../main/adapters/db/open-workshop-database.ts'
+
+/**
+ * Opens the workshop named first, writes inside a transaction, says `open`, and stays there until it
+ * is killed or hears `commit`.
+ */
+const [folder = '', creatorName = ''] = process.argv.slice(2)
+const clock = { now: () => '2026-11-25T10:00:00Z' }
+const database = await openWorkshopDatabase(folder, { who: 'another process', clock, newId: v7 })
+await database.inTransaction(async ({ records }) => {
+  await records.addCreator({ name: creatorName, contact: '', note: '' })
+  process.stdout.write('open\n')
+  await new Promise((resolve) => process.stdin.once('data', resolve))
+})
+await database.close()
+process.stdout.write('closed\n')
+process.exit(0)

@@ -1,0 +1,33 @@
+import { spawn, type ChildProcess } from 'node:child_process'
+import { join } from 'node:path'
+import { onTestFinished } from 'vitest'
+
+export interface StartedChild {
+  readonly process: ChildProcess
+  /** Resolves once it has printed the word; rejects where it ended before. */
+  says(word: string): Promise<void>
+  /** Resolves when it is gone. */
+  readonly gone: Promise<void>
+}
+
+/** Starts a file of tests/support as a process of its own; it is killed with the test. */
+export function startChild(file: string, ...args: string[]): StartedChild {
+  const child = spawn(process.execPath, [join(import.meta.dirname, file), ...args], {
+    stdio: ['pipe', 'pipe', 'inherit'],
+  })
+  onTestFinished(() => void child.kill('SIGKILL'))
+  let printed = ''
+  child.stdout.setEncoding('utf8').on('data', (text: string) => (printed += text))
+  const gone = new Promise<void>((resolve) => child.once('close', () => resolve()))
+  return {
+    process: child,
+    gone,
+    says: (word) =>
+      new Promise((resolve, reject) => {
+        const look = () => printed.includes(word) && resolve()
+        look()
+        child.stdout.on('data', look)
+        void gone.then(() => reject(new Error(`${file} ended before it said "${word}"`)))
+      }),
+  }
+}
