@@ -18,7 +18,17 @@ export async function builtKernelFile(): Promise<string> {
   const { error, stderr } = await asc.main(
     [
       ...['index.ts', '--outFile', 'kernel.wasm'],
-      ...['--runtime', 'stub', '--enable', 'simd', '--noAssert', '-O3', '--converge'],
+      ...[
+        '--runtime',
+        'stub',
+        '--enable',
+        'simd',
+        '--enable',
+        'relaxed-simd',
+        '--noAssert',
+        '-O3',
+        '--converge',
+      ],
       ...[
         '--initialMemory',
         String(MEMORY_PAGES),

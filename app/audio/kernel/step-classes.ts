@@ -27,19 +27,17 @@ export function stepClassFloor(place: number): number {
 }
 
 /**
- * The step that `share` of all steps do not exceed.
+ * The step that `share` of all steps do not exceed. Counted from the top, where there are few.
+ * @param total how many steps were counted
  * @param quantum distance of two neighbouring sample values; 0 for floats. Where only one multiple of
  *   it lies in the class found, the answer is exact.
  */
-export function stepPercentile(counts: Uint32Array, share: number, quantum: number): number {
-  let total = 0
-  for (const count of counts) total += count
-  if (total === 0) return 0
-  const rank = Math.ceil(share * (total - 1))
+export function stepPercentile(counts: Uint32Array, total: number, share: number, quantum: number): number {
+  const above = total - 1 - Math.ceil(share * (total - 1))
   let seen = 0
-  for (let place = 0; place < counts.length; place++) {
+  for (let place = counts.length - 1; place >= 0; place--) {
     seen += counts[place] ?? 0
-    if (seen > rank) return representative(place, quantum)
+    if (seen > above) return representative(place, quantum)
   }
   return 0
 }

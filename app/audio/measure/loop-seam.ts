@@ -46,7 +46,7 @@ function worstJump(look: SampleLook, input: SeamInput): number | null {
   const last = look.samples(input.frames - 1, 1)
   const ratios = input.stepCounts.flatMap((counts, channel) => {
     const jump = Math.abs((first[channel] ?? 0) - (last[channel] ?? 0))
-    const usual = stepPercentile(counts, 0.99, input.quantum)
+    const usual = stepPercentile(counts, input.frames - 1, 0.99, input.quantum)
     // A sound that hardly ever moves has no usual step; its jump is held against one sample value.
     const step = usual > 0 ? usual : input.quantum
     return step > 0 ? [jump / step] : jump === 0 ? [0] : []

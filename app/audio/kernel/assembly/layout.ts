@@ -21,13 +21,14 @@ function after(at: usize, bytes: i32): usize {
 
 /** Samples of one channel as 32-bit floats: twice REACH of what came before, then the block. */
 export const PLANE: i32 = 4 * (2 * REACH + BLOCK + 64)
-const CHUNKS: i32 = (2 * REACH + BLOCK) / GROUP + 8
+const CHUNKS: i32 = (2 * REACH + BLOCK) / GROUP + 16
 
 export const AT_INPUT: usize = (__heap_base + 63) & ~63
 export const AT_PLANES: usize = after(AT_INPUT, INPUT_BYTES + 64)
 export const AT_CHUNK_LOUDEST: usize = after(AT_PLANES, CHANNELS * PLANE)
 export const AT_CHUNK_BEND: usize = after(AT_CHUNK_LOUDEST, 4 * CHUNKS)
-export const AT_COARSE_READINGS: usize = after(AT_CHUNK_BEND, 4 * CHUNKS)
+export const AT_CHUNK_BOUND: usize = after(AT_CHUNK_BEND, 4 * CHUNKS)
+export const AT_COARSE_READINGS: usize = after(AT_CHUNK_BOUND, 4 * CHUNKS)
 export const AT_COARSE_TAPS: usize = after(AT_COARSE_READINGS, 4 * 4 * (GROUP + 8))
 export const AT_FINE_TAPS: usize = after(AT_COARSE_TAPS, 4 * 3 * COARSE_TAPS)
 export const AT_STATES: usize = after(AT_FINE_TAPS, 8 * 3 * FINE_TAPS)

@@ -1,5 +1,6 @@
 import {
   AT_CHUNK_BEND,
+  AT_CHUNK_BOUND,
   AT_CHUNK_LOUDEST,
   AT_COARSE_READINGS,
   AT_COARSE_TAPS,
@@ -45,30 +46,36 @@ export function searchPeak(channel: i32, frames: i32): void {
   const state = stateOf(channel)
   const length = 2 * REACH + frames
   surveyChunks(plane, length)
+  boundChunks((length + GROUP - 1) / GROUP)
   let peak = load<f64>(state + S_TRUE_PEAK)
-  const chunks = (length + GROUP - 1) / GROUP
   for (let from = REACH; from < REACH + frames; from += GROUP) {
-    const chunk = from / GROUP
-    if (isSkipping && fineBound(plane, from, chunk, chunks) <= <f32>peak) continue
+    const bound = load<f32>(AT_CHUNK_BOUND + ((from / GROUP) << 2))
+    if (isSkipping && <f64>bound <= peak) continue
     peak = searchGroup(plane, from, min(from + GROUP, REACH + frames), peak)
   }
   store<f64>(state + S_TRUE_PEAK, peak)
   memory.copy(plane, plane + (frames << 2), 8 * REACH)
 }
 
-/** Loudest sample and sharpest bend (second difference) of each chunk of GROUP samples. */
+/**
+ * Of each chunk of GROUP samples the loudest, those right beside the chunk included, and the sharpest
+ * bend (second difference). Largest values are taken in vectors throughout: the scalar maximum of
+ * WebAssembly minds what is no number, and costs ten times as much.
+ */
 function surveyChunks(plane: usize, length: i32): void {
   let chunk = 0
   for (let from = 0; from < length; from += GROUP, chunk++) {
-    let loudest = f32x4.splat(0)
+    const start = plane + (from << 2)
+    let here = v128.load(start)
+    // Before the first chunk lies another channel; no place of it is searched.
+    let loudest = f32x4.pmax(f32x4.abs(v128.load(start - 16)), f32x4.abs(v128.load(start + (GROUP << 2))))
     let bend = f32x4.splat(0)
-    for (let index = 0; index < GROUP; index += 4) {
-      const at = plane + ((from + index) << 2)
-      const here = v128.load(at)
+    for (let at = start; at < start + (GROUP << 2); at += 16) {
       const ahead = v128.load(at + 4)
       const twice = v128.load(at + 8)
       loudest = f32x4.pmax(loudest, f32x4.abs(here))
       bend = f32x4.pmax(bend, f32x4.abs(f32x4.add(f32x4.sub(here, f32x4.add(ahead, ahead)), twice)))
+      here = v128.load(at + 16)
     }
     store<f32>(AT_CHUNK_LOUDEST + (chunk << 2), largest(loudest))
     store<f32>(AT_CHUNK_BEND + (chunk << 2), largest(bend))
@@ -77,28 +84,33 @@ function surveyChunks(plane: usize, length: i32): void {
 
 @inline
 function largest(four: v128): f32 {
-  return max(
-    max(f32x4.extract_lane(four, 0), f32x4.extract_lane(four, 1)),
-    max(f32x4.extract_lane(four, 2), f32x4.extract_lane(four, 3)),
-  )
+  const two = f32x4.pmax(four, v128.shuffle<i32>(four, four, 2, 3, 0, 1))
+  return f32x4.extract_lane(f32x4.pmax(two, v128.shuffle<i32>(two, two, 1, 0, 3, 2)), 0)
 }
 
 /**
- * What no fine reading of the group, nor a parabola through three of them, can exceed. A reading is
- * the straight line between its two samples and a weighted sum of second differences.
+ * Of each chunk what no fine reading in it, nor a parabola through three of them, can exceed: a
+ * reading is the straight line between its two samples and a weighted sum of second differences,
+ * which lie at most three chunks away.
  */
-function fineBound(plane: usize, from: i32, chunk: i32, chunks: i32): f32 {
-  let around: f32 = 0
-  let bend: f32 = 0
-  for (let index = max(chunk - 3, 0); index <= min(chunk + 3, chunks - 1); index++) {
-    around = max(around, load<f32>(AT_CHUNK_LOUDEST + (index << 2)))
-    bend = max(bend, load<f32>(AT_CHUNK_BEND + (index << 2)))
+function boundChunks(chunks: i32): void {
+  const bends = f32x4.splat(bendGain)
+  const rests = f32x4.splat(restGain)
+  const margin = f32x4.splat(BOUND_MARGIN)
+  for (let chunk = REACH / GROUP; chunk < chunks; chunk += 4) {
+    const at = chunk << 2
+    const beside = v128.load(AT_CHUNK_LOUDEST + at)
+    let around = beside
+    let bend = v128.load(AT_CHUNK_BEND + at)
+    for (let away = 4; away <= 12; away += 4) {
+      around = f32x4.pmax(around, v128.load(AT_CHUNK_LOUDEST + at - away))
+      around = f32x4.pmax(around, v128.load(AT_CHUNK_LOUDEST + at + away))
+      bend = f32x4.pmax(bend, v128.load(AT_CHUNK_BEND + at - away))
+      bend = f32x4.pmax(bend, v128.load(AT_CHUNK_BEND + at + away))
+    }
+    const reach = f32x4.add(beside, f32x4.add(f32x4.mul(bends, bend), f32x4.mul(rests, around)))
+    v128.store(AT_CHUNK_BOUND + at, f32x4.mul(reach, margin))
   }
-  let beside = load<f32>(AT_CHUNK_LOUDEST + (chunk << 2))
-  beside = max(beside, abs(load<f32>(plane + ((from - 1) << 2))))
-  beside = max(beside, abs(load<f32>(plane + ((from + GROUP) << 2))))
-  beside = max(beside, abs(load<f32>(plane + ((from + GROUP + 1) << 2))))
-  return (beside + bendGain * bend + restGain * around) * BOUND_MARGIN
 }
 
 /** Coarse readings of a group's places and its neighbours', then the fine ones of its candidates. */
@@ -130,9 +142,9 @@ function readCoarse(plane: usize, first: i32): void {
     for (let tap = 0; tap < COARSE_TAPS; tap++) {
       const four = v128.load(at + ((tap - COARSE_TAPS / 2 + 1) << 2))
       const taps = AT_COARSE_TAPS + (tap << 2)
-      one = f32x4.add(one, f32x4.mul(four, v128.load32_splat(taps)))
-      two = f32x4.add(two, f32x4.mul(four, v128.load32_splat(taps + 4 * COARSE_TAPS)))
-      three = f32x4.add(three, f32x4.mul(four, v128.load32_splat(taps + 8 * COARSE_TAPS)))
+      one = f32x4.relaxed_madd(four, v128.load32_splat(taps), one)
+      two = f32x4.relaxed_madd(four, v128.load32_splat(taps + 4 * COARSE_TAPS), two)
+      three = f32x4.relaxed_madd(four, v128.load32_splat(taps + 8 * COARSE_TAPS), three)
     }
     const to = AT_COARSE_READINGS + (index << 2)
     v128.store(to, f32x4.abs(v128.load(at)))
@@ -194,8 +206,8 @@ function fine(plane: usize, quarter: i32): f64 {
   let even = f64x2.splat(0)
   let odd = f64x2.splat(0)
   for (let tap = 0; tap < FINE_TAPS; tap += 4) {
-    even = f64x2.add(even, f64x2.mul(v128.load(taps), f64x2.promote_low_f32x4(v128.load64_zero(from))))
-    odd = f64x2.add(odd, f64x2.mul(v128.load(taps + 16), f64x2.promote_low_f32x4(v128.load64_zero(from + 8))))
+    even = f64x2.relaxed_madd(v128.load(taps), f64x2.promote_low_f32x4(v128.load64_zero(from)), even)
+    odd = f64x2.relaxed_madd(v128.load(taps + 16), f64x2.promote_low_f32x4(v128.load64_zero(from + 8)), odd)
     taps += 32
     from += 16
   }
