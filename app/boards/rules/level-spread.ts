@@ -1,0 +1,40 @@
+import { placeKey } from '../place-words.ts'
+import { rounded } from '../in-words.ts'
+import type { PlacedSound } from './font-look.ts'
+import type { FontRule } from './rule.ts'
+
+/** Sounds of one kind that differ by more jump in loudness (common practice, no source). */
+const MOST_LU = 6
+
+/** Level spread inside a font: loudest against quietest of the sounds that share role, part and layer. */
+export const levelSpread: FontRule = {
+  id: 'level-spread',
+  judge: ({ placed, context }) => {
+    const kinds = new Map<string, { each: PlacedSound; level: number }[]>()
+    for (const each of placed) {
+      const level = context.levelOf(each.sound)
+      if (level === null) continue
+      const key = placeKey(each.place)
+      kinds.set(key, [...(kinds.get(key) ?? []), { each, level }])
+    }
+    return [...kinds.values()].flatMap((kind) => {
+      const sorted = [...kind].sort((a, b) => a.level - b.level)
+      const quietest = sorted[0]
+      const loudest = sorted.at(-1)
+      if (quietest === undefined || loudest === undefined) return []
+      const spread = loudest.level - quietest.level
+      if (spread <= MOST_LU) return []
+      return [
+        {
+          path: quietest.each.sound.path,
+          message: `It is ${rounded(spread)} LU quieter than ${loudest.each.sound.path}; sounds of one kind should stay within ${MOST_LU} LU.`,
+          why: `One ${quietest.each.place.role} is much softer than the next, by chance of which one is played.`,
+          mend: 'Prepare can bring sounds of one kind together.',
+          fixable: true,
+          measured: spread,
+          limit: MOST_LU,
+        },
+      ]
+    })
+  },
+}

@@ -1,0 +1,31 @@
+import type { Board, LevelBand } from '../../model/board.ts'
+import type { SoundPlace } from '../../model/role.ts'
+import { rounded } from '../in-words.ts'
+import { soundRule } from './rule.ts'
+
+/** Level of each sound against the board's band for its role: hums, music, and everything else. */
+export const level = soundRule('level', (sound, look) => {
+  if (sound.place === null) return null
+  const { group, band } = bandOf(look.board, sound.place)
+  const measured = band === null ? null : look.context.levelOf(sound)
+  if (band === null || measured === null) return null
+  if (measured >= band.lowestLufs && measured <= band.highestLufs) return null
+  const quiet = measured < band.lowestLufs
+  const off = quiet ? band.lowestLufs - measured : measured - band.highestLufs
+  return {
+    message: `Its level is ${rounded(measured)} LUFS, ${rounded(off)} LU too ${quiet ? 'quiet' : 'loud'}; the board's band for ${group} is ${band.lowestLufs} to ${band.highestLufs} LUFS.`,
+    why: quiet
+      ? 'It is drowned by the other sounds of the build.'
+      : 'It jumps out among the other sounds of the build.',
+    mend: quiet ? 'Prepare can raise the whole font.' : 'Prepare can turn the whole font down.',
+    fixable: true,
+    measured,
+    limit: `${band.lowestLufs} to ${band.highestLufs}`,
+  }
+})
+
+function bandOf(board: Board, place: SoundPlace): { group: string; band: LevelBand | null } {
+  if (place.role === 'hum') return { group: 'hums', band: board.levels.hum }
+  if (place.role === 'music') return { group: 'music', band: board.levels.music }
+  return { group: 'effects', band: board.levels.effects }
+}

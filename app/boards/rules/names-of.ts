@@ -1,0 +1,53 @@
+import type { FontLook } from './font-look.ts'
+import type { FontRule, SoundMiss } from './rule.ts'
+import type { RuleId } from './severities.ts'
+
+/** Every file of a font that has a name to judge: sounds and companions. */
+export function pathsOf({ edition }: FontLook): readonly string[] {
+  return [...edition.sounds, ...edition.companions].map((file) => file.path)
+}
+
+/** A rule that looks at each name of a path by itself: folders, then the file. One finding a file. */
+export function nameRule(
+  id: RuleId,
+  judgeName: (name: string, look: FontLook) => SoundMiss | null,
+): FontRule {
+  return {
+    id,
+    judge: (look) =>
+      pathsOf(look).flatMap((path) => {
+        for (const name of path.split('/')) {
+          const miss = judgeName(name, look)
+          if (miss !== null) return [{ path, ...miss }]
+        }
+        return []
+      }),
+  }
+}
+
+/** A rule about names that cannot live side by side: files of one folder that share a key, yet differ. */
+export function clashRule(
+  id: RuleId,
+  keyOf: (path: string) => string,
+  say: (path: string, other: string, look: FontLook) => SoundMiss,
+): FontRule {
+  return {
+    id,
+    judge: (look) => {
+      const first = new Map<string, string>()
+      return pathsOf(look).flatMap((path) => {
+        const key = keyOf(path)
+        const other = first.get(key)
+        if (other === undefined) first.set(key, path)
+        return other === undefined || other === path ? [] : [{ path, ...say(path, other, look) }]
+      })
+    },
+  }
+}
+
+/** How a name is mended: by the plan for a font of the library, by hand on a card as found. */
+export function renameMend({ context }: FontLook): { mend: string; fixable: boolean } {
+  return context.inPlace
+    ? { mend: 'Rename it, or make the card anew.', fixable: false }
+    : { mend: 'Nothing to do: the card gets a name that fits.', fixable: true }
+}
