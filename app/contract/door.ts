@@ -104,3 +104,6 @@ export type AskResponse<C extends AskName> = C extends ShortCallName
 export type Answer<T = unknown> =
   | { readonly ok: true; readonly value: T }
   | { readonly ok: false; readonly error: z.output<typeof errorReport> }
+
+/** Where the desktop's main process tells the window of jobs. */
+export const JOB_CHANNEL = 'job'

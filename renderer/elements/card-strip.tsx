@@ -16,14 +16,16 @@ export function CardStrip({ fonts, usedBytes, freeBytes, fits }: CardStripProps)
   return (
     <div className="sheet-stack">
       <div className="strip" role="img" aria-label={fits ? words : `Too full: ${words}`}>
-        {fonts.map((font, index) => (
-          <span
-            key={font.editionId}
-            className={`strip-band ${bandClass(index)}`}
-            style={{ flexBasis: `${(font.usedBytes / wholeBytes) * 100}%` }}
-          />
-        ))}
-        {fits && <span className="strip-free">{inUnits(freeBytes)} free</span>}
+        <div className="strip-inside">
+          {fonts.map((font, index) => (
+            <span
+              key={font.editionId}
+              className={`strip-band ${bandClass(index)}`}
+              style={{ flexBasis: `${(font.usedBytes / wholeBytes) * 100}%` }}
+            />
+          ))}
+          {fits && <span className="strip-free">{inUnits(freeBytes)} free</span>}
+        </div>
       </div>
       <ol className="strip-key">
         {fonts.map((font, index) => (

@@ -1,4 +1,9 @@
-import { createTheme, type CSSVariablesResolver, type MantineColorsTuple } from '@mantine/core'
+import {
+  createTheme,
+  defaultVariantColorsResolver,
+  type CSSVariablesResolver,
+  type MantineColorsTuple,
+} from '@mantine/core'
 
 const verdigris: MantineColorsTuple = [
   '#e6f4f0',
@@ -25,14 +30,30 @@ const brick: MantineColorsTuple = [
   '#5f1611',
 ]
 
+const dark: MantineColorsTuple = [
+  '#e9e6dc',
+  '#c9cfc9',
+  '#a9b3ac',
+  '#7d8a83',
+  '#46524d',
+  '#2d3633',
+  '#222a28',
+  '#1b2220',
+  '#131817',
+  '#0e1211',
+]
+
 /** Cardwright's own look on the component library: colours from palette.css, sizes for a bench. */
 export const theme = createTheme({
   fontFamily: 'system-ui, "Segoe UI", "Helvetica Neue", "DejaVu Sans", sans-serif',
   primaryColor: 'verdigris',
   primaryShade: { light: 7, dark: 4 },
-  autoContrast: true,
-  luminanceThreshold: 0.35,
-  colors: { verdigris, brick },
+  colors: { verdigris, brick, dark },
+  // Ink on filled grounds follows the scheme, which the library's own contrast does not.
+  variantColorResolver(input) {
+    const colours = defaultVariantColorsResolver(input)
+    return input.variant === 'filled' ? { ...colours, color: 'var(--filled-ink)' } : colours
+  },
   defaultRadius: 'sm',
   cursorType: 'pointer',
   fontSizes: { sm: '1rem', xs: '0.9rem' },

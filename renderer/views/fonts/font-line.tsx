@@ -41,9 +41,13 @@ export function FontLine({ row, index, top }: FontLineProps) {
         {row.state === 'gone' && <span className="mark-counts">gone from its place</span>}
       </span>
       <span role="cell" className="fonts-cell">
-        {creatorOf(row) || '–'}
-        {row.font.creatorName === null && row.font.proposedCreatorName !== null && (
-          <span className="quiet"> (from its folder)</span>
+        {row.font.creatorName === null && row.font.proposedCreatorName !== null ? (
+          <span className="proposed" title="As its folder says; set it on the font's page">
+            {row.font.proposedCreatorName}
+            <span className="only-heard"> (as its folder says)</span>
+          </span>
+        ) : (
+          creatorOf(row) || '–'
         )}
       </span>
       <span role="cell" className="fonts-cell">
