@@ -53,6 +53,11 @@ export interface Content {
   /** SHA-256 over (offset, length, SHA-256) of the plan's extents, as in app/cards/FORMAT.md. */
   readonly imageHash: string
   readonly toolVersion: string
+  /**
+   * Credits and licence records that cards of this content were given before the licences on record
+   * changed: such a card is still what it was made as. Absent where there are none.
+   */
+  readonly formerDocuments?: readonly { readonly path: string; readonly sha256: string }[]
   readonly acceptedFindings: readonly {
     readonly rule: string
     readonly path: string | null

@@ -36,6 +36,8 @@ export interface ScannedEdition {
   readonly litter: readonly string[]
   /** The edition this one is (same place, or the same sounds elsewhere); null for a new one. */
   readonly editionId: string | null
+  /** For a new one: position in the outcome's `editions` of an earlier one that this is a copy of. */
+  readonly copyOf: number | null
 }
 
 /** All that one finished scan of one root has to write: applied in one transaction. */
@@ -76,6 +78,14 @@ export interface FontChange {
   readonly creatorId?: string | null
 }
 
+/** What is needed to play a sound. */
+export interface FoundSound {
+  /** Inside its edition. */
+  readonly path: string
+  readonly sha256: string
+  readonly sizeBytes: number
+}
+
 /** Reading the library. Lists are sorted by font name, then version. */
 export interface LibraryReader {
   listRoots(): Promise<readonly ScanRoot[]>
@@ -93,6 +103,8 @@ export interface LibraryReader {
   knownInspections(sha256s: readonly string[]): Promise<readonly string[]>
   listEditionIdentities(): Promise<readonly EditionIdentity[]>
   listScanProblems(): Promise<readonly (ScanProblem & { readonly rootId: string })[]>
+  /** One sound by its id, without its measures. */
+  findSound(soundId: string): Promise<FoundSound | undefined>
   /** Where bytes of this hash were last seen: candidates for reading them again. */
   findContentPlaces(sha256: string): Promise<readonly { readonly rootPath: string; readonly path: string }[]>
 }

@@ -27,7 +27,12 @@ export async function changeFont(
 }
 
 /** An edition without what only its own page shows. */
-function summaryOf({ sounds: _sounds, companions: _companions, litter: _litter, ...summary }: EditionSummary & {
+function summaryOf({
+  sounds: _sounds,
+  companions: _companions,
+  litter: _litter,
+  ...summary
+}: EditionSummary & {
   readonly sounds?: unknown
   readonly companions?: unknown
   readonly litter?: unknown

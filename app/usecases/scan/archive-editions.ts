@@ -1,6 +1,7 @@
-import type { KnownFile, ScannedEdition } from '../../ports/library-records.ts'
+import type { KnownFile } from '../../ports/library-records.ts'
 import { findEditions } from './find-editions.ts'
 import { labelsInArchive, nameEdition } from './font-name.ts'
+import type { GatheredEdition } from './gathered.ts'
 import type { RootScan } from './root-scan.ts'
 import { scannedEdition, type HashOf } from './scanned-edition.ts'
 import { treeOfPaths } from './tree-of-paths.ts'
@@ -18,7 +19,7 @@ export function archiveEditions(
     readonly label: string
     readonly outside: readonly string[]
   },
-): readonly Omit<ScannedEdition, 'editionId'>[] {
+): readonly GatheredEdition[] {
   const tree = treeOfPaths(entries.map(({ path }) => path))
   const found = findEditions(tree.folders, scan.roles)
   const hashOf: HashOf = ({ folder, file }) => {

@@ -27,7 +27,7 @@ export async function gatherArchives(scan: RootScan, folders: readonly WalkedFol
       if (kind !== 'zip' && kind !== 'other-archive') continue
       scan.progress.check()
       const look = lookOf(folder, file)
-      const path = scan.files.resolve(scan.root.path, look.path)
+      const path = scan.pathOf(look.path)
       if (folderPaths.has(`${look.path}!`)) {
         scan.out.fault(
           path,

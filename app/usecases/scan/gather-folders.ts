@@ -53,7 +53,7 @@ async function sortOut(
     const folder = folders[file.folder]
     if (folder === undefined) return
     const look = lookOf(folder, file.file)
-    const path = scan.files.resolve(scan.root.path, look.path)
+    const path = scan.pathOf(look.path)
     const known = scan.known.unchanged(look)
     if (known?.sha256) {
       hashes.get(file.folder)?.set(file.file, known.sha256)
@@ -67,8 +67,7 @@ async function sortOut(
     const read = { file, look, path }
     const was = scan.known.moved(look)
     // What it told of problems stands under its old name: then it is read again.
-    const isPlain =
-      was !== null && scan.former.ofFile(scan.files.resolve(scan.root.path, was.path)).length === 0
+    const isPlain = was !== null && scan.former.ofFile(scan.pathOf(was.path)).length === 0
     const sha256 = isPlain ? was.sha256 : null
     if (sha256) moved.push({ read, sha256, into })
     else into.push(read)
@@ -106,14 +105,23 @@ async function readSounds(scan: RootScan, sounds: readonly FileToRead[], hashes:
 
 /** @returns the hash; null where the file could not be read, which is told */
 export function takeInspected(scan: RootScan, path: string, inspected: InspectedSound): string | null {
-  const { sha256, sizeBytes, problem } = inspected.inspection
+  const { sha256, sizeBytes } = inspected.inspection
   scan.progress.read(path)
+  const problem = problemOf(inspected)
   if (problem !== null) scan.out.fault(path, problem.code, problem.message)
   if (sha256 === '') return null
   scan.out.filesRead += 1
   scan.out.bytesRead += sizeBytes
   scan.keeper.add(inspected)
   return sha256
+}
+
+/** A file that reads well as a file and has no sound in it has not been read either. */
+function problemOf({ inspection: { problem, facts } }: InspectedSound) {
+  if (problem !== null || facts === null || (facts.frames ?? 0) > 0) return problem
+  const why = facts.defects.find(({ code }) => code === 'no-fmt' || code === 'no-data')
+  const message = `No sound can be read from it. ${why?.message ?? 'It has no samples.'}`
+  return { code: 'sound/no-samples', message }
 }
 
 async function readCompanions(
@@ -156,7 +164,7 @@ function record(
     return sha256 === null ? null : { sha256, sizeBytes: folders[folder]?.sizesBytes[file] ?? 0 }
   }
   const labels = [scan.rootLabel, ...(edition.path === '' ? [] : edition.path.split('/'))]
-  const place = { path: scan.files.resolve(scan.root.path, edition.path), innerPath: null }
+  const place = { path: scan.pathOf(edition.path), innerPath: null }
   const scanned = scannedEdition(edition, place, nameEdition(labels, scan.aboveLabel), hashOf, scan.roles)
   if (scanned !== null) scan.out.editions.push(scanned)
 }

@@ -2,10 +2,13 @@ import type { ScanProblem } from '../../model/library.ts'
 import type { KnownFile, ScannedEdition } from '../../ports/library-records.ts'
 import { INTO_ARCHIVE } from './known-files.ts'
 
+/** An edition before it is known which one it is. */
+export type GatheredEdition = Omit<ScannedEdition, 'editionId' | 'copyOf'>
+
 /** What the scan of one root has found so far. */
 export class Gathered {
   readonly files: KnownFile[] = []
-  readonly editions: Omit<ScannedEdition, 'editionId'>[] = []
+  readonly editions: GatheredEdition[] = []
   readonly problems: ScanProblem[] = []
   filesRead = 0
   bytesRead = 0

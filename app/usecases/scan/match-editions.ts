@@ -42,6 +42,24 @@ export function matchEditions(
   })
 }
 
+/**
+ * Which of the new editions are copies of an earlier one in the list, by its position: the same
+ * sounds by the same names. Null for the others.
+ */
+export function copiesAmong(
+  seen: readonly EditionSeen[],
+  ids: readonly (string | null)[],
+): readonly (number | null)[] {
+  const first = new Map<string, number>()
+  return seen.map((edition, at) => {
+    if (ids[at] !== null || edition.sounds.length === 0) return null
+    const key = `${soundsKey(edition)}\0${namesKey(edition)}`
+    const earlier = first.get(key)
+    if (earlier === undefined) first.set(key, at)
+    return earlier ?? null
+  })
+}
+
 interface Indexed {
   readonly byPlace: ReadonlyMap<string, string>
   readonly bySounds: ReadonlyMap<string, readonly string[]>

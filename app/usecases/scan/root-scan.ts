@@ -14,6 +14,8 @@ export interface RootScan {
   readonly rootLabel: string
   readonly aboveLabel: string | null
   readonly files: LibraryFiles
+  /** Absolute path of a file or folder of the tree. */
+  pathOf(below: string): string
   readonly inspector: SoundInspector
   readonly library: LibraryReader
   readonly roles: RoleReading

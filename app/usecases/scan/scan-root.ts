@@ -1,13 +1,13 @@
 import type { ScanProblem, ScanRoot } from '../../model/library.ts'
 import type { LibraryFiles, LookedAt, WalkedTree } from '../../ports/library-files.ts'
-import type { EditionIdentity, ScanApplied, ScanOutcome } from '../../ports/library-records.ts'
+import type { ScanApplied, ScanOutcome } from '../../ports/library-records.ts'
 import type { RunControl } from '../../ports/progress.ts'
 import { FormerProblems, Gathered } from './gathered.ts'
 import { gatherArchives } from './gather-archives.ts'
 import { gatherFolders } from './gather-folders.ts'
 import { InspectionKeeper } from './inspection-keeper.ts'
 import { KnownFiles } from './known-files.ts'
-import { matchEditions } from './match-editions.ts'
+import { copiesAmong, matchEditions } from './match-editions.ts'
 import type { RootScan } from './root-scan.ts'
 import type { ScanPorts } from './scan-ports.ts'
 import { ScanProgress } from './scan-progress.ts'
@@ -49,8 +49,8 @@ export async function scanRoot(
     }
     const scan = await rootScan(ports, files, root, known, passwords, progress)
     await gather(scan, tree)
-    progress.check()
     progress.recording(root.path)
+    progress.check()
     const applied = await apply(ports, scan, recordedDigest(tree.digest, ports.roles))
     return {
       path: root.path,
@@ -103,6 +103,8 @@ async function rootScan(
     rootLabel,
     aboveLabel,
     files,
+    // An archive named by itself is all there is in its root.
+    pathOf: (below) => (root.kind === 'archive' ? root.path : files.resolve(root.path, below)),
     inspector,
     library: database.library,
     roles,
@@ -124,17 +126,20 @@ async function gather(scan: RootScan, { folders, problems }: WalkedTree): Promis
 
 async function apply(ports: ScanPorts, scan: RootScan, digest: string): Promise<ScanApplied> {
   const { out, root } = scan
-  const ids = matchEditions(
-    out.editions.map(({ place, sounds }) => ({ ...place, sounds })),
-    await identities(ports),
-  )
+  const seen = out.editions.map(({ place, sounds }) => ({ ...place, sounds }))
+  const ids = matchEditions(seen, await ports.database.library.listEditionIdentities())
+  const copies = copiesAmong(seen, ids)
   const at = ports.clock.now()
   const outcome: Omit<ScanOutcome, 'rootId'> = {
     at,
     newInspections: [],
     newPeaks: [],
     files: out.files,
-    editions: out.editions.map((edition, index) => ({ ...edition, editionId: ids[index] ?? null })),
+    editions: out.editions.map((edition, index) => ({
+      ...edition,
+      editionId: ids[index] ?? null,
+      copyOf: copies[index] ?? null,
+    })),
     problems: out.problems,
     treeDigest: out.mustRetry ? null : digest,
   }
@@ -142,8 +147,4 @@ async function apply(ports: ScanPorts, scan: RootScan, digest: string): Promise<
     const { id } = await library.addRoot({ path: root.path, kind: root.kind, addedAt: at })
     return library.applyScan({ rootId: id, ...outcome })
   })
-}
-
-function identities({ database }: ScanPorts): Promise<readonly EditionIdentity[]> {
-  return database.library.listEditionIdentities()
 }

@@ -3,6 +3,7 @@ import type { ScannedEdition } from '../../ports/library-records.ts'
 import { companionKind } from './file-kinds.ts'
 import type { FoundEdition, TreeFile } from './find-editions.ts'
 import type { EditionName } from './font-name.ts'
+import type { GatheredEdition } from './gathered.ts'
 import type { RoleReading } from './role-reading.ts'
 
 /** What is known of a file's bytes; null where they could not be read. */
@@ -18,7 +19,7 @@ export function scannedEdition(
   name: EditionName,
   hashOf: HashOf,
   roles: RoleReading,
-): Omit<ScannedEdition, 'editionId'> | null {
+): GatheredEdition | null {
   const sounds = found.sounds.flatMap((file) => {
     const hashed = hashOf(file)
     return hashed === null ? [] : [{ path: file.path, sha256: hashed.sha256 }]

@@ -1,0 +1,46 @@
+import type { Scheme } from '../boards/scheme.ts'
+import type { Board } from '../model/board.ts'
+import type { Finding, Verdict } from '../model/finding.ts'
+import type { Edition } from '../model/library.ts'
+import type { Build } from '../model/records.ts'
+import type { NewHasher } from '../ports/bytes.ts'
+import type { CardImages } from '../ports/card-images.ts'
+import type { CardReader } from '../ports/card-reader.ts'
+import type { ContentStore } from '../ports/content-store.ts'
+import type { LicenceDocuments } from '../ports/licence-documents.ts'
+import type { Clock } from '../ports/machine.ts'
+import type { Originals } from '../ports/originals.ts'
+import type { WorkshopDatabase } from '../ports/workshop-database.ts'
+
+/** What a check says of one edition for a board. */
+export interface Judgement {
+  readonly verdict: Verdict
+  readonly findings: readonly Finding[]
+}
+
+export interface BoardInUse {
+  readonly board: Board
+  readonly text: string
+  readonly scheme: Scheme
+}
+
+/** What the use cases about cards need from outside. */
+export interface CardPorts {
+  readonly database: WorkshopDatabase
+  /**
+   * A board with its text as it is kept beside a content, and the scheme that it plays by.
+   * @throws AppError `board/unknown`, `scheme/unknown`
+   */
+  getBoard(boardId: string): Promise<BoardInUse>
+  judge(edition: Edition, board: Board): Promise<Judgement>
+  /** Findings about the card as a whole: too many fonts, config files and the like. */
+  judgeCard(editions: readonly Edition[], board: Board, build: Build | null): Promise<readonly Finding[]>
+  readonly store: ContentStore
+  readonly originals: Originals
+  readonly images: CardImages
+  readonly reader: CardReader
+  readonly documents: LicenceDocuments
+  readonly newHasher: NewHasher
+  readonly clock: Clock
+  readonly toolVersion: string
+}

@@ -1,0 +1,187 @@
+import { sizeOfCard, type CardSize } from '../cards/card-size.ts'
+import { creditsText } from '../cards/credits.ts'
+import { documentSerialOf } from '../cards/document-serial.ts'
+import { BLANK_FINGERPRINT, fingerprintOf } from '../cards/fingerprint.ts'
+import { imageStampOf } from '../cards/image-stamp.ts'
+import { planCard } from '../cards/plan-card.ts'
+import { utf8Bytes } from '../cards/utf8-bytes.ts'
+import type { Content } from '../model/content.ts'
+import type { LicenceRecord } from '../model/licence-record.ts'
+import type { CardFile, ImageStamp, Plan } from '../model/plan.ts'
+import type { Licence } from '../model/records.ts'
+import { cardContentsOf, type CardContents } from './card-files.ts'
+import type { CardOrder } from './card-order.ts'
+import type { CardPorts } from './card-ports.ts'
+
+export type LayOutPorts = Pick<CardPorts, 'database' | 'documents' | 'newHasher' | 'clock' | 'toolVersion'>
+
+/** A card as it would be made, counted but not yet laid out. */
+export interface CountedCard {
+  readonly contents: CardContents
+  readonly licences: readonly Licence[]
+  readonly size: CardSize
+}
+
+/** A card laid out, with everything that goes on it at hand or in the store. */
+export interface LaidOutCard extends CountedCard {
+  readonly plan: Plan
+  readonly fingerprint: string
+  readonly stamp: ImageStamp
+  readonly toolVersion: string
+  readonly record: LicenceRecord
+  /** Bytes that no edition has, by their hash: config, credits, licence record. */
+  readonly ownBytes: ReadonlyMap<string, Uint8Array>
+  /** The record of an equal content, where one was made before. */
+  readonly known: Content | undefined
+}
+
+/**
+ * Counts a card: the same files, documents and geometry as `layOutCard`.
+ * @throws AppError of `sizeOfCard`
+ */
+export async function countCard(
+  order: CardOrder,
+  imageBytes: number | null,
+  ports: LayOutPorts,
+): Promise<CountedCard> {
+  const draft = await draftOf(order, ports)
+  const { files } = withDocuments(draft, BLANK_FINGERPRINT, made(ports))
+  const size = sizeOfCard({ files, board: order.board.card, imageBytes })
+  return { contents: draft.contents, licences: draft.licences, size }
+}
+
+/**
+ * Lays out a card. The documents carry the fingerprint and the date, and are as long whatever these
+ * are: the card is laid out with blanks, named, and the documents written again. An equal content that
+ * was made before lends its date and the version of the program.
+ *
+ * @throws AppError of `planCard`
+ */
+export async function layOutCard(
+  order: CardOrder,
+  imageBytes: number | null,
+  ports: LayOutPorts,
+): Promise<LaidOutCard> {
+  const draft = await draftOf(order, ports)
+  const now = made(ports)
+  const fingerprint = fingerprintWith(draft, order, imageBytes, now, ports)
+  const known = await ports.database.records.findContent(fingerprint)
+  const first = known === undefined ? now : { date: known.createdAt, toolVersion: known.toolVersion }
+  // A version of another length could move the end of the image; then it is another content.
+  const isSame = fingerprintWith(draft, order, imageBytes, first, ports) === fingerprint
+  const making = isSame ? first : now
+  const { files, record, ownBytes } = withDocuments(draft, fingerprint, making)
+  const input = { files, board: order.board.card, imageBytes }
+  return {
+    contents: draft.contents,
+    licences: draft.licences,
+    size: sizeOfCard(input),
+    plan: planCard(input),
+    fingerprint,
+    stamp: imageStampOf(fingerprint, making.date, ports.newHasher),
+    toolVersion: making.toolVersion,
+    record,
+    ownBytes,
+    known: isSame ? known : undefined,
+  }
+}
+
+interface Making {
+  readonly date: string
+  readonly toolVersion: string
+}
+
+function made(ports: LayOutPorts): Making {
+  return { date: ports.clock.now(), toolVersion: ports.toolVersion }
+}
+
+interface Draft {
+  readonly order: CardOrder
+  readonly contents: CardContents
+  readonly licences: readonly Licence[]
+  readonly ports: LayOutPorts
+}
+
+async function draftOf(order: CardOrder, ports: LayOutPorts): Promise<Draft> {
+  const fontIds = [...new Set(order.editions.map((edition) => edition.font.id))]
+  const licences = await ports.database.records.listLicencesOfFonts(fontIds)
+  return { order, contents: cardContentsOf(order, ports.newHasher), licences, ports }
+}
+
+function fingerprintWith(
+  draft: Draft,
+  order: CardOrder,
+  imageBytes: number | null,
+  making: Making,
+  ports: LayOutPorts,
+): string {
+  const { files } = withDocuments(draft, BLANK_FINGERPRINT, making)
+  const plan = planCard({ files, board: order.board.card, imageBytes })
+  return fingerprintOf(order.board.hash, plan.geometry, plan.files, ports.newHasher)
+}
+
+/** The card's files with both documents last, where the board tolerates them. */
+function withDocuments(
+  draft: Draft,
+  fingerprint: string,
+  making: Making,
+): {
+  readonly files: readonly CardFile[]
+  readonly record: LicenceRecord
+  readonly ownBytes: ReadonlyMap<string, Uint8Array>
+} {
+  const { board } = draft.order
+  const { contents, ports } = draft
+  const record = licenceRecordOf(draft, fingerprint, making)
+  if (!board.card.extraFilesInRoot) return { files: contents.files, record, ownBytes: contents.ownBytes }
+  const documents = [
+    documentFile(
+      'credits',
+      board.card.creditsName,
+      utf8Bytes(creditsText(record, board.card.licencesName)),
+      ports,
+    ),
+    documentFile('licences', board.card.licencesName, ports.documents.serialise(record), ports),
+  ]
+  return {
+    files: [...contents.files, ...documents.map(({ file }) => file)],
+    record,
+    ownBytes: new Map([
+      ...contents.ownBytes,
+      ...documents.map(({ file, bytes }) => [file.sha256, bytes] as const),
+    ]),
+  }
+}
+
+function documentFile(
+  kind: 'credits' | 'licences',
+  path: string,
+  bytes: Uint8Array,
+  ports: LayOutPorts,
+): { file: CardFile; bytes: Uint8Array } {
+  const hasher = ports.newHasher()
+  hasher.update(bytes)
+  return { file: { path, sizeBytes: bytes.length, sha256: hasher.digestHex(), origin: { kind } }, bytes }
+}
+
+function licenceRecordOf(draft: Draft, fingerprint: string, making: Making): LicenceRecord {
+  const { contents, licences, order, ports } = draft
+  return {
+    fingerprint,
+    date: making.date,
+    toolVersion: making.toolVersion,
+    boardTitle: order.board.title,
+    serialUuid: documentSerialOf(fingerprint, ports.newHasher),
+    fonts: contents.fonts.map(({ slot, folder, edition, files }) => ({
+      slot,
+      folder,
+      name: edition.font.name,
+      version: edition.version,
+      creatorName: edition.font.creatorName,
+      licences: licences
+        .filter((licence) => licence.fontId === edition.font.id)
+        .map(({ kind, terms }) => ({ kind, terms })),
+      files: files.map(({ path, sizeBytes, sha256 }) => ({ path, sizeBytes, sha256 })),
+    })),
+  }
+}

@@ -1,0 +1,196 @@
+import { AppError } from '../errors/app-error.ts'
+import type { RequestOf, ResponseOf } from '../contract/calls.ts'
+import type { Content, ContentFile } from '../model/content.ts'
+import type { WrittenImage } from '../ports/card-images.ts'
+import type { RunControl } from '../ports/progress.ts'
+import { cardOrderOf, type CardOrder } from './card-order.ts'
+import type { CardPorts } from './card-ports.ts'
+import { gateFonts, type AcceptedFinding } from './gate-fonts.ts'
+import { layOutCard, type LaidOutCard } from './lay-out-card.ts'
+import { sizeReportOf } from './size-report.ts'
+import { verifyAgainst, type Verified } from './verify-image.ts'
+
+/**
+ * Makes a card image: gate, plan, keep the originals, write, read back, record, and only then give
+ * the image its name. What ends the work early leaves no image and no record of one.
+ *
+ * @param request its `imagePath` is absolute
+ * @throws AppError `make/not-ready`, `card/too-full`, `make/not-verified`, those of `cardOrderOf`,
+ *   `planCard`, `Originals.keep` and `CardImages`; Cancelled
+ */
+export async function makeContent(
+  request: RequestOf<'make'>,
+  ports: CardPorts,
+  control: RunControl,
+): Promise<ResponseOf<'make'>> {
+  const order = await cardOrderOf(request, ports)
+  const accepted = await gateFonts(order, request.accept ?? [], ports)
+  const cardBytes = request.cardBytes ?? null
+  const laidOut = await layOutCard(order, cardBytes, ports)
+  const replace = request.replace ?? false
+  await ports.images.requireTarget(request.imagePath, replace, laidOut.size.usedBytes)
+  await ports.documents.requireValid(laidOut.record)
+  const sourcePaths = await keepAllBytes(order, laidOut, ports, control)
+
+  const image = await ports.images.write(
+    { plan: laidOut.plan, stamp: laidOut.stamp, sourcePaths },
+    request.imagePath,
+    control,
+  )
+  try {
+    const content = contentOf(order, laidOut, image, accepted)
+    const verified = await verifyAgainst(content, image.temporaryPath, 'image', ports, control)
+    if (!verified.isVerified) throw notVerified(request.imagePath, verified)
+    await record(content, order, laidOut, ports)
+    await image.publish(replace)
+    return reportOf(request.imagePath, order, laidOut, content, verified, cardBytes)
+  } finally {
+    await image.discard()
+  }
+}
+
+/** Brings every byte of the card into the store, so that it can be made again when the download is gone. */
+async function keepAllBytes(
+  order: CardOrder,
+  laidOut: LaidOutCard,
+  ports: CardPorts,
+  control: RunControl,
+): Promise<Readonly<Record<string, string>>> {
+  for (const edition of order.editions) {
+    const wanted = laidOut.plan.files.flatMap(({ origin, sizeBytes, sha256 }) =>
+      'editionId' in origin && origin.editionId === edition.id && sizeBytes > 0
+        ? [{ path: origin.path, sizeBytes, sha256 }]
+        : [],
+    )
+    await ports.originals.keep(edition.font.name, edition.places, wanted, control)
+  }
+  for (const [sha256, bytes] of laidOut.ownBytes) await ports.store.keepBytes(bytes, sha256)
+  return sourcePathsOf(laidOut.plan.files, ports)
+}
+
+async function sourcePathsOf(
+  files: readonly ContentFile[],
+  ports: Pick<CardPorts, 'store'>,
+): Promise<Readonly<Record<string, string>>> {
+  const paths: Record<string, string> = {}
+  for (const { sha256, sizeBytes } of files) {
+    const path = sizeBytes === 0 ? undefined : await ports.store.pathOf(sha256)
+    if (path !== undefined) paths[sha256] = path
+  }
+  return paths
+}
+
+function contentOf(
+  order: CardOrder,
+  { plan, fingerprint, stamp, contents, toolVersion, known }: LaidOutCard,
+  image: WrittenImage,
+  acceptedFindings: readonly AcceptedFinding[],
+): Content {
+  const former = formerDocuments(plan.files, known)
+  return {
+    fingerprint,
+    createdAt: stamp.date,
+    boardId: order.board.id,
+    boardHash: order.board.hash,
+    buildId: order.build?.id ?? known?.buildId ?? null,
+    geometry: plan.geometry,
+    fonts: contents.fonts.map(({ slot, folder, edition, files }) => ({
+      slot,
+      folder,
+      editionId: edition.id,
+      fontId: edition.font.id,
+      fontName: edition.font.name,
+      version: edition.version,
+      creatorName: edition.font.creatorName,
+      sizeBytes: files.reduce((sum, file) => sum + file.sizeBytes, 0),
+    })),
+    files: plan.files,
+    imageHash: image.imageHash,
+    toolVersion,
+    ...(former.length === 0 ? {} : { formerDocuments: former }),
+    acceptedFindings: [...acceptedFindings],
+  }
+}
+
+type FormerDocument = NonNullable<Content['formerDocuments']>[number]
+
+/** Documents of an equal content that are written differently now, and those before them. */
+function formerDocuments(
+  files: readonly ContentFile[],
+  known: Content | undefined,
+): readonly FormerDocument[] {
+  if (known === undefined) return []
+  const now = new Set(files.map((file) => `${file.path} ${file.sha256}`))
+  const last = known.files
+    .filter(({ origin }) => origin.kind === 'credits' || origin.kind === 'licences')
+    .map(({ path, sha256 }) => ({ path, sha256 }))
+  const all = [...(known.formerDocuments ?? []), ...last]
+  return all.filter(
+    (one, index) =>
+      !now.has(`${one.path} ${one.sha256}`) &&
+      all.findIndex((other) => other.path === one.path && other.sha256 === one.sha256) === index,
+  )
+}
+
+async function record(
+  content: Content,
+  order: CardOrder,
+  { known }: LaidOutCard,
+  ports: Pick<CardPorts, 'database'>,
+): Promise<void> {
+  await ports.database.inTransaction(async ({ records }) => {
+    await records.keepBoardText(order.board.hash, order.board.id, order.boardText)
+    if (known === undefined) await records.addContent(content)
+    else if (known.imageHash !== content.imageHash) await records.replaceContent(content)
+  })
+}
+
+function reportOf(
+  imagePath: string,
+  order: CardOrder,
+  { size, contents, licences }: LaidOutCard,
+  content: Content,
+  verified: Verified,
+  cardBytes: number | null,
+): ResponseOf<'make'> {
+  const licensed = new Set(licences.map((licence) => licence.fontId))
+  return {
+    fingerprint: content.fingerprint,
+    imagePath,
+    imageBytes: content.geometry.imageBytes,
+    imageHash: content.imageHash,
+    board: order.board.id,
+    build: order.build?.code ?? null,
+    size: sizeReportOf(size, contents, order.board, cardBytes),
+    fonts: content.fonts.map(({ slot, folder, fontName, version }) => ({
+      slot,
+      folder,
+      font: fontName,
+      version,
+    })),
+    withoutLicence: content.fonts.filter((font) => !licensed.has(font.fontId)).map((font) => font.fontName),
+    verify: verifyReportOf(imagePath, content.fingerprint, verified),
+    verified: verified.isVerified,
+  }
+}
+
+/** The outcome of reading back as the doors get it. */
+export function verifyReportOf(
+  target: string,
+  fingerprint: string,
+  verified: Verified,
+): ResponseOf<'verify'> {
+  const { isVerified, ...found } = verified
+  return { target, fingerprint, verified: isVerified, ...found }
+}
+
+function notVerified(imagePath: string, { missing, changed, added, faults }: Verified): AppError {
+  const first = faults[0] ?? missing[0] ?? changed[0] ?? added[0] ?? ''
+  return new AppError({
+    code: 'make/not-verified',
+    what: `The image was written and does not read back as planned (${first}); it was removed.`,
+    where: imagePath,
+    mend: 'Check the disk, then make it again on another one.',
+    kind: 'machine',
+  })
+}

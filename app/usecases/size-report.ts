@@ -1,0 +1,41 @@
+import type { CardSize } from '../cards/card-size.ts'
+import type { ResponseOf } from '../contract/calls.ts'
+import type { Board } from '../model/board.ts'
+import type { CardContents } from './card-files.ts'
+
+/** The figures of a card as the doors get them. */
+export function sizeReportOf(
+  size: CardSize,
+  contents: CardContents,
+  board: Board,
+  cardBytes: number | null,
+): ResponseOf<'size'> {
+  const costs = new Map(size.rootEntries.map((cost) => [cost.name, cost]))
+  const { geometry } = size
+  return {
+    board: board.id,
+    fileSystem: geometry.fatType,
+    clusterBytes: geometry.clusterBytes,
+    cardBytes,
+    imageBytes: geometry.imageBytes,
+    usedBytes: size.usedBytes,
+    freeBytes: size.freeBytes,
+    contentBytes: size.contentBytes,
+    slackBytes: size.slackBytes,
+    fits: size.fits,
+    missingBytes: size.missingBytes,
+    fonts: contents.fonts.map(({ edition, folder, files }) => {
+      const cost = costs.get(folder.split('/')[0] ?? '')
+      return {
+        editionId: edition.id,
+        font: edition.font.name,
+        folder,
+        files: files.length,
+        contentBytes: cost?.contentBytes ?? 0,
+        slackBytes: cost?.slackBytes ?? 0,
+        directoryBytes: cost?.directoryBytes ?? 0,
+        usedBytes: cost?.usedBytes ?? 0,
+      }
+    }),
+  }
+}
