@@ -14,6 +14,8 @@ export interface Scheme {
   /** Whether the first sound of several carries no number. */
   readonly firstUnnumbered: boolean
   readonly templates: readonly string[]
+  /** What it was compiled from: two schemes that read and write alike have equal ones. */
+  readonly file: SchemeFile
   readonly bySkeleton: ReadonlyMap<string, readonly NamePattern[]>
   readonly byPlace: ReadonlyMap<string, NamePattern>
 }
@@ -68,6 +70,7 @@ export function compileScheme(file: SchemeFile): SchemeReading {
     notes,
     firstUnnumbered: file.firstUnnumbered ?? false,
     templates,
+    file,
     bySkeleton,
     byPlace,
   }
