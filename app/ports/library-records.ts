@@ -34,10 +34,11 @@ export interface ScannedEdition {
   readonly sounds: readonly ScannedSound[]
   readonly companions: readonly Companion[]
   readonly litter: readonly string[]
-  /** The edition this one is (same place, or the same sounds elsewhere); null for a new one. */
+  /**
+   * The edition this one is (same place, or the same sounds elsewhere); null for a new one. Several new
+   * ones with the same sounds become one in several places.
+   */
   readonly editionId: string | null
-  /** For a new one: position in the outcome's `editions` of an earlier one that this is a copy of. */
-  readonly copyOf: number | null
 }
 
 /** All that one finished scan of one root has to write: applied in one transaction. */
@@ -105,12 +106,13 @@ export interface LibraryReader {
   listScanProblems(): Promise<readonly (ScanProblem & { readonly rootId: string })[]>
   /** One sound by its id, without its measures. */
   findSound(soundId: string): Promise<FoundSound | undefined>
-  /** Where bytes of this hash were last seen: candidates for reading them again. */
+  /** Where bytes of this hash were last seen, in roots that are still listed: candidates for reading them again. */
   findContentPlaces(sha256: string): Promise<readonly { readonly rootPath: string; readonly path: string }[]>
 }
 
 /** Writing the library; only inside `inTransaction`. */
 export interface LibraryWriter {
+  /** A root of this path that is listed, or was removed, is the same root again. */
   addRoot(root: Omit<ScanRoot, 'id' | 'lastScanAt'>): Promise<ScanRoot>
   /** Marks the root's editions gone; records stay. @throws AppError `root/unknown` */
   removeRoot(rootId: string): Promise<void>
@@ -120,16 +122,26 @@ export interface LibraryWriter {
    */
   keepInspections(inspections: readonly SoundInspection[], peaks: readonly PeaksPlace[]): Promise<void>
   applyScan(outcome: ScanOutcome): Promise<ScanApplied>
+  /**
+   * Keeps what reading contents told, in short transactions while a long scan is under way: the scan
+   * need not hold it all until its end, and one that is cancelled need not read those files again.
+   */
+  keepInspections(inspections: readonly SoundInspection[], peaks: readonly PeaksPlace[]): Promise<void>
   /** Notes that a root was looked at and nothing had changed. */
   noteUnchangedScan(rootId: string, at: string): Promise<void>
   /** @throws AppError `font/unknown`, `creator/unknown` */
   changeFont(editionId: string, change: FontChange): Promise<void>
 }
 
+/** Every edition of the outcome is counted once, but for `gone`, which counts what it did not find. */
 export interface ScanApplied {
+  /** Not known before. */
   readonly added: number
+  /** Known at this place, and something about it is new. */
   readonly changed: number
   readonly unchanged: number
+  /** Known, and found at a place where it was not: moved, copied, or back again. */
   readonly relinked: number
+  /** Editions that are in no place at all any longer. */
   readonly gone: number
 }

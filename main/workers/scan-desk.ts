@@ -1,5 +1,6 @@
 import { hash } from 'node:crypto'
 import type { HashedFile, WalkedTree } from '../../app/ports/library-files.ts'
+import { asArchiveFault } from '../adapters/files/archive-faults.ts'
 import { hashFile } from '../adapters/files/hash-file.ts'
 import { walkRoot } from '../adapters/files/walk-root.ts'
 import type { ZipArchive } from '../adapters/files/zip-archive.ts'
@@ -52,12 +53,13 @@ export class ScanDesk {
   async #open(path: string, password: string | null): Promise<OpenedArchive> {
     // Loaded only where there is an archive: most libraries have none open.
     const { openZipFile } = await import('../adapters/files/open-zip-file.ts')
-    const source = openFileSource(path)
+    let source: OpenByteSource | null = null
     try {
+      source = openFileSource(path)
       return this.#keep(await openZipFile(source, password), source)
     } catch (error) {
-      source.close()
-      throw error
+      source?.close()
+      throw asArchiveFault(error, false)
     }
   }
 

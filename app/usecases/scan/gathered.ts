@@ -3,7 +3,7 @@ import type { KnownFile, ScannedEdition } from '../../ports/library-records.ts'
 import { INTO_ARCHIVE } from './known-files.ts'
 
 /** An edition before it is known which one it is. */
-export type GatheredEdition = Omit<ScannedEdition, 'editionId' | 'copyOf'>
+export type GatheredEdition = Omit<ScannedEdition, 'editionId'>
 
 /** What the scan of one root has found so far. */
 export class Gathered {

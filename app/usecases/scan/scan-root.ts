@@ -7,7 +7,7 @@ import { gatherArchives } from './gather-archives.ts'
 import { gatherFolders } from './gather-folders.ts'
 import { InspectionKeeper } from './inspection-keeper.ts'
 import { KnownFiles } from './known-files.ts'
-import { copiesAmong, matchEditions } from './match-editions.ts'
+import { matchEditions } from './match-editions.ts'
 import type { RootScan } from './root-scan.ts'
 import type { ScanPorts } from './scan-ports.ts'
 import { ScanProgress } from './scan-progress.ts'
@@ -126,20 +126,18 @@ async function gather(scan: RootScan, { folders, problems }: WalkedTree): Promis
 
 async function apply(ports: ScanPorts, scan: RootScan, digest: string): Promise<ScanApplied> {
   const { out, root } = scan
-  const seen = out.editions.map(({ place, sounds }) => ({ ...place, sounds }))
+  const seen = out.editions.map(({ place, sounds }) => ({
+    ...place,
+    soundHashes: sounds.map(({ sha256 }) => sha256),
+  }))
   const ids = matchEditions(seen, await ports.database.library.listEditionIdentities())
-  const copies = copiesAmong(seen, ids)
   const at = ports.clock.now()
   const outcome: Omit<ScanOutcome, 'rootId'> = {
     at,
     newInspections: [],
     newPeaks: [],
     files: out.files,
-    editions: out.editions.map((edition, index) => ({
-      ...edition,
-      editionId: ids[index] ?? null,
-      copyOf: copies[index] ?? null,
-    })),
+    editions: out.editions.map((edition, index) => ({ ...edition, editionId: ids[index] ?? null })),
     problems: out.problems,
     treeDigest: out.mustRetry ? null : digest,
   }

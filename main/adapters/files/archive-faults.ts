@@ -73,9 +73,10 @@ export function asArchiveFault(thrown: unknown, isEncrypted: boolean): AppError 
   for (const [pattern, code, what, mend] of KNOWN) {
     if (pattern.test(said)) return archiveFault(code, what, mend, thrown)
   }
-  // The old way of locking lets one wrong password in 256 through: then the bytes come out wrong.
-  if (isEncrypted) return wrongPassword(thrown)
   const system = (thrown as NodeJS.ErrnoException | null)?.code ?? ''
+  if (system === 'EACCES' || system === 'EPERM') {
+    return archiveFault('unreadable', 'This user may not read it.', 'Mend its permissions.', thrown)
+  }
   if (/^E[A-Z]+$/.test(system)) {
     return archiveFault(
       'unreadable',
@@ -84,6 +85,8 @@ export function asArchiveFault(thrown: unknown, isEncrypted: boolean): AppError 
       thrown,
     )
   }
+  // The old way of locking lets one wrong password in 256 through: then the bytes come out wrong.
+  if (isEncrypted) return wrongPassword(thrown)
   return archiveFault(
     'entry-damaged',
     'Its bytes are damaged: they do not unpack to what the archive promises.',
