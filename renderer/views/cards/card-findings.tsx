@@ -28,7 +28,7 @@ export function CardFindings({ card }: { readonly card: Card }) {
               ) : (
                 <Note
                   tone="bad"
-                  title={`${counted(inTheWay.length, 'font')} cannot go on as they are.`}
+                  title={`Not ready for the board: ${counted(inTheWay.length, 'font')}.`}
                   role="status"
                 >
                   Mend what is listed, leave the font out, or accept a finding with a reason, which the record
