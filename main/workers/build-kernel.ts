@@ -1,4 +1,4 @@
-import asc from 'assemblyscript/asc'
+import { main } from 'assemblyscript/asc'
 import { readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { fileURLToPath } from 'node:url'
@@ -15,28 +15,19 @@ export const kernelBytesFile = join(root, 'app/audio/kernel/kernel-bytes.ts')
  */
 export async function builtKernelFile(): Promise<string> {
   const built: { bytes?: Uint8Array } = {}
-  const { error, stderr } = await asc.main(
+  const { error, stderr } = await main(
     [
-      ...['index.ts', '--outFile', 'kernel.wasm'],
-      ...[
-        '--runtime',
-        'stub',
-        '--enable',
-        'simd',
-        '--enable',
-        'relaxed-simd',
-        '--noAssert',
-        '-O3',
-        '--converge',
-      ],
-      ...[
-        '--initialMemory',
-        String(MEMORY_PAGES),
-        '--maximumMemory',
-        String(MEMORY_PAGES),
-        '--use',
-        'abort=',
-      ],
+      'index.ts',
+      '--outFile=kernel.wasm',
+      '--runtime=stub',
+      '--enable=simd',
+      '--enable=relaxed-simd',
+      '--noAssert',
+      '-O3',
+      '--converge',
+      `--initialMemory=${MEMORY_PAGES}`,
+      `--maximumMemory=${MEMORY_PAGES}`,
+      '--use=abort=',
     ],
     {
       readFile: (name, folder) => readSource(name, folder),

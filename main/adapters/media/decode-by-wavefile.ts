@@ -1,3 +1,4 @@
+// oxlint-disable-next-line import/default -- Node runs the package's CommonJS build, whose exports are its default
 import wavefile from 'wavefile'
 import type { AudioFacts } from '../../../app/model/audio-facts.ts'
 
