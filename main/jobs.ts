@@ -59,11 +59,13 @@ export function openJobs({ nowMs, newJobId }: JobsOptions): Jobs {
         toldAtMs = now
         tell(latest)
       }
-      const ended = work({ onProgress, cancel: controller.signal }).then((answer) => {
+      async function runToItsEnd(): Promise<void> {
+        const answer = await work({ onProgress, cancel: controller.signal })
         running.delete(jobId)
         tell(endedJob(latest, answer))
         makeRoom()
-      })
+      }
+      const ended = Promise.resolve().then(runToItsEnd)
       running.set(jobId, { controller, ended })
       return jobId
     },

@@ -33,8 +33,9 @@ function channelsInWords(channels: number): string {
   return channels === 2 ? 'stereo' : `${channels} channels`
 }
 
-/** `0.70 s`, `2 min 05 s` */
-export function secondsInWords(seconds: number): string {
+/** `0.70 s`, `2 min 05 s`; a dash where nobody knows. */
+export function lengthInWords(seconds: number | null): string {
+  if (seconds === null) return '–'
   if (seconds < 60) return `${seconds.toFixed(seconds < 10 ? 2 : 1)} s`
   const whole = Math.round(seconds)
   return `${Math.floor(whole / 60)} min ${String(whole % 60).padStart(2, '0')} s`

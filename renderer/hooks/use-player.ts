@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'react'
 import { soundAddress } from '../client/client.ts'
+import { onSoundEnded, playSound, setSoundVolume, stopSound } from '../client/sound-output.ts'
 import { valueOr } from './loaded.ts'
 import { useAsk } from './use-ask.ts'
 
@@ -19,19 +20,17 @@ export interface Player {
 /** Plays one original at a time; null where this door serves no sounds. */
 export function usePlayer(): Player | null {
   const about = valueOr(useAsk('door:about', {}), null)
-  const [audio] = useState(() => new Audio())
   const [soundId, setSoundId] = useState<string | null>(null)
   const [refusedId, setRefusedId] = useState<string | null>(null)
   const [volume, setVolume] = useState(FIRST_VOLUME)
 
   useEffect(() => {
-    const ended = () => setSoundId(null)
-    audio.addEventListener('ended', ended)
+    const stopListening = onSoundEnded(() => setSoundId(null))
     return () => {
-      audio.removeEventListener('ended', ended)
-      audio.pause()
+      stopListening()
+      stopSound()
     }
-  }, [audio])
+  }, [])
 
   if (about?.playsSounds !== true) return null
   return {
@@ -39,19 +38,15 @@ export function usePlayer(): Player | null {
     refusedId,
     volume,
     setVolume(next) {
-      audio.volume = next
+      setSoundVolume(next)
       setVolume(next)
     },
     toggle(id) {
-      audio.pause()
+      stopSound()
       setRefusedId(null)
       if (soundId === id) return setSoundId(null)
       setSoundId(id)
-      audio.volume = volume
-      audio.src = soundAddress(id)
-      audio.play().catch((fault: unknown) => {
-        // Another sound was chosen before this one began.
-        if (fault instanceof DOMException && fault.name === 'AbortError') return
+      playSound(soundAddress(id), volume).catch(() => {
         setSoundId(null)
         setRefusedId(id)
       })

@@ -23,6 +23,8 @@ interface FontsTableProps {
 /** One row a font, drawn only where it is seen. Up and Down, Home and End move between the fonts. */
 export function FontsTable({ rows, sorting, onSort }: FontsTableProps) {
   const scroller = useRef<HTMLDivElement>(null)
+  // No compiler memoizes this component: what it returns may change under the same name.
+  // oxlint-disable-next-line react/incompatible-library
   const virtual = useVirtualizer({
     count: rows.length,
     getScrollElement: () => scroller.current,

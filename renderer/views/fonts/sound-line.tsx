@@ -2,7 +2,7 @@ import { SEVERITIES, type Finding } from '../../../app/model/finding.ts'
 import { isLoop } from '../../../app/model/role.ts'
 import type { Sound } from '../../../app/model/sound.ts'
 import { Icon } from '../../elements/icon.tsx'
-import { formatInWords, measuredInWords, placeInWords, secondsInWords } from '../../elements/in-words.ts'
+import { formatInWords, lengthInWords, measuredInWords, placeInWords } from '../../elements/in-words.ts'
 import { LevelStrip } from '../../elements/level-strip.tsx'
 import { SeverityMark } from '../../elements/severity-mark.tsx'
 import type { Player } from '../../hooks/use-player.ts'
@@ -41,7 +41,7 @@ export function SoundLine({ sound, findings, player }: SoundLineProps) {
           </p>
         )}
       </td>
-      <td className="number">{facts?.seconds == null ? '–' : secondsInWords(facts.seconds)}</td>
+      <td className="number">{lengthInWords(facts?.seconds ?? null)}</td>
       <td>
         {facts === null ? '–' : formatInWords(facts)}
         {problem !== null && <p className="quiet">{problem.message}</p>}
