@@ -9,7 +9,7 @@ import type {
   NewLicence,
 } from '../model/records.ts'
 
-/** Reading creators, licences, builds and contents. Lists are sorted by name or code. */
+/** Reading creators, licences, builds and contents. Lists are sorted by name or code, contents newest first. */
 export interface RecordsReader {
   listCreators(): Promise<readonly Creator[]>
   /** Exact match of the name, upper and lower case alike. */
@@ -17,6 +17,7 @@ export interface RecordsReader {
   listLicences(): Promise<readonly Licence[]>
   listLicencesOfFonts(fontIds: readonly string[]): Promise<readonly Licence[]>
   listBuilds(): Promise<readonly Build[]>
+  /** Upper and lower case alike. */
   findBuildByCode(code: string): Promise<Build | undefined>
   listContents(): Promise<readonly Content[]>
   /** By its ten-character fingerprint. */
@@ -36,6 +37,7 @@ export interface RecordsWriter {
   addLicence(licence: NewLicence): Promise<Licence>
   /** @throws AppError `licence/unknown` */
   changeLicence(id: string, change: Partial<NewLicence>): Promise<Licence>
+  /** @throws AppError `licence/unknown` */
   removeLicence(id: string): Promise<void>
   /** @throws AppError `build/code-taken` */
   addBuild(build: NewBuild): Promise<Build>

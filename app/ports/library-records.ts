@@ -122,11 +122,6 @@ export interface LibraryWriter {
    */
   keepInspections(inspections: readonly SoundInspection[], peaks: readonly PeaksPlace[]): Promise<void>
   applyScan(outcome: ScanOutcome): Promise<ScanApplied>
-  /**
-   * Keeps what reading contents told, in short transactions while a long scan is under way: the scan
-   * need not hold it all until its end, and one that is cancelled need not read those files again.
-   */
-  keepInspections(inspections: readonly SoundInspection[], peaks: readonly PeaksPlace[]): Promise<void>
   /** Notes that a root was looked at and nothing had changed. */
   noteUnchangedScan(rootId: string, at: string): Promise<void>
   /** @throws AppError `font/unknown`, `creator/unknown` */

@@ -126,6 +126,17 @@ export function libraryReads(connection: Connection): LibraryReads {
         .execute()
       return rows.map(({ root_id, ...problem }) => ({ rootId: root_id, ...problem }))
     },
+    async findSound(soundId) {
+      const row = await kysely
+        .selectFrom('sound')
+        .innerJoin('inspection', 'inspection.sha256', 'sound.sha256')
+        .select(['sound.path', 'sound.sha256', 'inspection.size_bytes'])
+        .where('sound.id', '=', soundId)
+        .executeTakeFirst()
+      return row === undefined
+        ? undefined
+        : { path: row.path, sha256: row.sha256, sizeBytes: row.size_bytes }
+    },
     async findContentPlaces(sha256) {
       const rows = await kysely
         .selectFrom('known_file')

@@ -27,6 +27,7 @@ const LIBRARY_READS = [
   'knownInspections',
   'listEditionIdentities',
   'listScanProblems',
+  'findSound',
   'findContentPlaces',
 ] as const satisfies readonly (keyof LibraryReader)[]
 const LIBRARY_WRITES = [
