@@ -2,9 +2,15 @@ import type { FontLook } from './font-look.ts'
 import type { FontRule, SoundMiss } from './rule.ts'
 import type { RuleId } from './severities.ts'
 
-/** Every file of a font that has a name to judge: sounds and companions. */
-export function pathsOf({ edition }: FontLook): readonly string[] {
-  return [...edition.sounds, ...edition.companions].map((file) => file.path)
+/**
+ * Every file of a font whose name is to be judged: sounds and companions. A sound that the plan names
+ * anew is left out: `scheme-name` tells of all of those at once.
+ */
+export function pathsOf({ edition, context, cardPathOf }: FontLook): readonly string[] {
+  const sounds = context.inPlace
+    ? edition.sounds
+    : edition.sounds.filter(({ path, place }) => place === null || !cardPathOf.has(path))
+  return [...sounds, ...edition.companions].map((file) => file.path)
 }
 
 /** A rule that looks at each name of a path by itself: folders, then the file. One finding a file. */
