@@ -2,7 +2,7 @@
 const DRAWINGS = {
   fonts: 'M8 3v7a4 4 0 0 0 8 0V3M12 14v7M4 6v3M20 6v3',
   boards: 'M5 4h14v16H5zM9 9h6v6H9zM2 8h3M2 12h3M2 16h3M19 8h3M19 12h3M19 16h3',
-  builds: 'M9 2h6v6l1 2v10l-1 2H9l-1-2V10l1-2zM8 13h8M8 17h8M10 5h4',
+  builds: 'M8 2h8l-1.5 3v14L16 22H8l1.5-3V5zM9.5 13h5M9.5 16h5M12 8v2',
   cards: 'M5 3h10l4 4v14H5zM9 3v4M12 3v4M8 17v-4M12 17v-6M16 17v-2',
   ready: 'M4 13l5 5L20 6',
   fixable: 'M14 4l6 6M12 6l6 6-9 9-5 1 1-5z',

@@ -23,6 +23,7 @@ export function PathField({ label, description, kinds, value, onChange }: PathFi
     <div className="row row-end">
       <TextInput
         label={label}
+        inputWrapperOrder={['label', 'description', 'input', 'error']}
         description={description}
         value={value}
         onChange={(event) => onChange(event.currentTarget.value)}

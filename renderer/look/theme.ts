@@ -56,6 +56,10 @@ export const theme = createTheme({
   },
   defaultRadius: 'sm',
   cursorType: 'pointer',
+  components: {
+    // Hints below their fields, so that fields of one row stand on one line.
+    InputWrapper: { defaultProps: { inputWrapperOrder: ['label', 'input', 'description', 'error'] } },
+  },
   fontSizes: { sm: '1rem', xs: '0.9rem' },
 })
 
