@@ -25,6 +25,11 @@ export async function changeLicence(
   })
 }
 
+/** @throws AppError `licence/unknown` */
+export async function removeLicence(database: WorkshopDatabase, id: string): Promise<void> {
+  await database.inTransaction(({ records }) => records.removeLicence(id))
+}
+
 async function refuseUnknownFont(library: LibraryReader, fontId: string): Promise<void> {
   const editions = await library.listEditions()
   if (editions.some((edition) => edition.font.id === fontId)) return

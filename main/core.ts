@@ -1,0 +1,131 @@
+import type { Core } from '../app/contract/core.ts'
+import type { DemoFolder } from '../app/ports/demo-folder.ts'
+import { changeFont } from '../app/usecases/change-font.ts'
+import type { CardPorts } from '../app/usecases/card-ports.ts'
+import { checkFonts } from '../app/usecases/check-edition.ts'
+import { DEMO_SETTING, prepareDemo } from '../app/usecases/demo/prepare-demo.ts'
+import { readScenario } from '../app/usecases/demo/scenario.ts'
+import type { Judging } from '../app/usecases/judging.ts'
+import { listContents } from '../app/usecases/list-contents.ts'
+import { listFonts } from '../app/usecases/list-fonts.ts'
+import { makeContent } from '../app/usecases/make-content.ts'
+import { addBuild, changeBuild } from '../app/usecases/record-builds.ts'
+import { addCreator, changeCreator } from '../app/usecases/record-creators.ts'
+import { addLicence, changeLicence, removeLicence } from '../app/usecases/record-licences.ts'
+import { removeRoot } from '../app/usecases/remove-root.ts'
+import type { ScanPorts } from '../app/usecases/scan/scan-ports.ts'
+import { scanLibrary } from '../app/usecases/scan-library.ts'
+import { showFont } from '../app/usecases/show-font.ts'
+import { sizeCard } from '../app/usecases/size-card.ts'
+import { toldChanges } from '../app/usecases/told-changes.ts'
+import { verifyCard } from '../app/usecases/verify-card.ts'
+import { roleReadingOf } from './role-reading.ts'
+import { boardSummary, type WorkshopBoards } from './workshop-boards.ts'
+import type { WorkshopPaths } from './workshop-paths.ts'
+
+/** The board that is judged for where none is named. */
+const DEFAULT_BOARD_ID = 'bench-44'
+
+/** What the core is made of; opened and closed by the workshop. */
+export interface CoreParts {
+  readonly paths: WorkshopPaths
+  readonly who: string
+  readonly boards: WorkshopBoards
+  readonly judging: Judging
+  readonly scan: Omit<ScanPorts, 'roles'>
+  readonly cards: CardPorts
+  readonly demo: { readonly scenarioText: () => Promise<string>; folder(name: string): DemoFolder }
+}
+
+/** Every call of the contract, as a use case with its ports. */
+export function coreOf({ paths, who, boards, judging, scan, cards, demo }: CoreParts): Core {
+  const { database, toolVersion } = cards
+  const knownBoards = {
+    refuseUnknownBoard: async (boardId: string) => void (await boards.get(boardId)),
+  }
+  const core: Core = {
+    'workshop:status': async () => {
+      const [editions, isDemo] = await Promise.all([
+        database.library.listEditions(),
+        database.records.findSetting(DEMO_SETTING),
+      ])
+      const present = editions.filter((edition) => edition.state === 'present')
+      return {
+        path: paths.folder,
+        version: toolVersion,
+        who,
+        isDemo: isDemo === 'yes',
+        fontCount: present.length,
+        soundCount: present.reduce((sum, edition) => sum + edition.soundCount, 0),
+        defaultBoardId: DEFAULT_BOARD_ID,
+        imagesFolder: paths.images,
+      }
+    },
+    'demo:prepare': async (_request, control) => {
+      const scenario = readScenario(await demo.scenarioText())
+      return prepareDemo(scenario, { core, database, folder: demo.folder(scenario.scanFolder) }, control)
+    },
+    'roots:list': async () => {
+      const [roots, problems] = await Promise.all([
+        database.library.listRoots(),
+        database.library.listScanProblems(),
+      ])
+      return { roots, problems }
+    },
+    'roots:remove': async ({ rootId }) => ({ removed: await removeRoot(database, rootId) }),
+    scan: async ({ paths: wanted, passwords }, control) => {
+      const roles = roleReadingOf(await boards.schemes(), toolVersion)
+      return scanLibrary({ ...scan, roles }, { paths: wanted, passwords }, control)
+    },
+    'fonts:list': async ({ boardId }) => {
+      if (boardId === undefined) return listFonts(database, null)
+      return listFonts(database, await judging.verdictGiver((await boards.get(boardId)).board))
+    },
+    'fonts:show': async ({ editionId, boardId }) => {
+      if (boardId === undefined) return showFont(database, editionId, null)
+      const { board } = await boards.get(boardId)
+      return showFont(database, editionId, { boardId, judge: (edition) => judging.judge(edition, board) })
+    },
+    'fonts:set': async ({ editionId, ...change }) => ({
+      edition: await changeFont(database, editionId, toldChanges(change)),
+    }),
+    'boards:list': async () => ({ boards: await boards.list() }),
+    'boards:show': async ({ boardId }) => {
+      const loaded = await boards.get(boardId)
+      return { board: boardSummary(loaded), text: loaded.text }
+    },
+    check: (request, control) =>
+      checkFonts(request, { database, getBoard: (id) => cards.getBoard(id), judging }, control),
+    size: (request) => sizeCard(request, cards),
+    make: (request, control) =>
+      makeContent({ ...request, imagePath: paths.imageAt(request.imagePath) }, cards, control),
+    verify: (request, control) =>
+      verifyCard({ ...request, target: paths.imageAt(request.target) }, cards, control),
+    'contents:list': () => listContents(cards),
+    'creators:list': async () => ({ creators: await database.records.listCreators() }),
+    'creators:add': async (creator) => ({ creator: await addCreator(database, creator) }),
+    'creators:change': async ({ id, change }) => ({
+      creator: await changeCreator(database, id, toldChanges(change)),
+    }),
+    'licences:list': async ({ fontId }) => ({
+      licences:
+        fontId === undefined
+          ? await database.records.listLicences()
+          : await database.records.listLicencesOfFonts([fontId]),
+    }),
+    'licences:add': async (licence) => ({ licence: await addLicence(database, licence) }),
+    'licences:change': async ({ id, change }) => ({
+      licence: await changeLicence(database, id, toldChanges(change)),
+    }),
+    'licences:remove': async ({ id }) => {
+      await removeLicence(database, id)
+      return { removedId: id }
+    },
+    'builds:list': async () => ({ builds: await database.records.listBuilds() }),
+    'builds:add': async (build) => ({ build: await addBuild(database, knownBoards, build) }),
+    'builds:change': async ({ id, change }) => ({
+      build: await changeBuild(database, knownBoards, id, toldChanges(change)),
+    }),
+  }
+  return core
+}

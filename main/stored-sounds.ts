@@ -1,0 +1,136 @@
+import { createReadStream } from 'node:fs'
+import { stat } from 'node:fs/promises'
+import { basename, dirname, join } from 'node:path'
+import { Readable } from 'node:stream'
+import { AppError } from '../app/errors/app-error.ts'
+import type { ContentStore } from '../app/ports/content-store.ts'
+import type { LibraryFiles, OpenArchive } from '../app/ports/library-files.ts'
+import type { FoundSound, LibraryReader } from '../app/ports/library-records.ts'
+import { INTO_ARCHIVE } from '../app/usecases/scan/known-files.ts'
+import { vetEntries } from '../app/usecases/scan/vet-entries.ts'
+import type { OpenedSound, OpenSound } from './sound-opener.ts'
+
+/** What a sound is read from. */
+export interface SoundSources {
+  readonly library: LibraryReader
+  readonly store: ContentStore
+  readonly openFiles: () => LibraryFiles
+}
+
+/** A sound inside an archive is unpacked into memory to be played. */
+const LARGEST_UNPACKED_BYTES = 128 * 2 ** 20
+const NOBODY_CANCELS = {
+  aborted: false,
+  addEventListener: () => undefined,
+  removeEventListener: () => undefined,
+}
+
+/** Opens sounds by id: from the store, else from wherever the last scan saw these bytes. */
+export function soundOpener(sources: SoundSources): OpenSound {
+  return async (soundId) => {
+    const sound = await sources.library.findSound(soundId)
+    if (sound === undefined) throw unknownSound(soundId)
+    const kept = await sources.store.pathOf(sound.sha256)
+    if (kept !== undefined) return openedFile(kept, sound.sizeBytes)
+    let fault: unknown
+    for (const { rootPath, path } of await sources.library.findContentPlaces(sound.sha256)) {
+      try {
+        const opened = await openedAt(rootPath, path, sound, sources)
+        if (opened !== null) return opened
+      } catch (error) {
+        fault = error
+      }
+    }
+    throw fault instanceof AppError ? fault : soundGone(sound)
+  }
+}
+
+/** Null where something else lies there by now. */
+async function openedAt(
+  rootPath: string,
+  path: string,
+  sound: FoundSound,
+  sources: SoundSources,
+): Promise<OpenedSound | null> {
+  const [outer = '', ...inner] = path.split(INTO_ARCHIVE)
+  const file = await placeOf(rootPath, outer)
+  if (inner.length > 0) return openedEntry(file, inner, sound, sources)
+  const facts = await stat(file)
+  return facts.isFile() && facts.size === sound.sizeBytes ? openedFile(file, facts.size) : null
+}
+
+/** A root that is an archive has one file: itself. */
+async function placeOf(rootPath: string, outer: string): Promise<string> {
+  const isFolder = (await stat(rootPath)).isDirectory()
+  return isFolder
+    ? join(rootPath, ...outer.split('/'))
+    : outer === '' || outer === basename(rootPath)
+      ? rootPath
+      : join(dirname(rootPath), outer)
+}
+
+function openedFile(path: string, sizeBytes: number): OpenedSound {
+  return {
+    sizeBytes,
+    read: (start, end) =>
+      Readable.toWeb(
+        createReadStream(path, { start, end: Math.max(start, end - 1) }),
+      ) as ReadableStream<Uint8Array>,
+  }
+}
+
+async function openedEntry(
+  file: string,
+  inner: readonly string[],
+  sound: FoundSound,
+  { openFiles }: SoundSources,
+): Promise<OpenedSound | null> {
+  const files = openFiles()
+  try {
+    const bytes = await entryBytes(await files.openArchive(file, null, NOBODY_CANCELS), inner)
+    if (bytes?.length !== sound.sizeBytes) return null
+    return { sizeBytes: bytes.length, read: (start, end) => streamOf(bytes.subarray(start, end)) }
+  } finally {
+    await files.close()
+  }
+}
+
+/** @param inner path of the entry; before it those of the archives it lies in */
+async function entryBytes(archive: OpenArchive, inner: readonly string[]): Promise<Uint8Array | null> {
+  try {
+    const [path, ...deeper] = inner
+    const entry = vetEntries(archive.entries).files.find((each) => each.path === path)
+    if (entry === undefined) return null
+    if (deeper.length === 0) return await archive.read(entry.index, LARGEST_UNPACKED_BYTES)
+    return await entryBytes(await archive.openInner(entry.index, null), deeper)
+  } finally {
+    await archive.close()
+  }
+}
+
+function streamOf(bytes: Uint8Array): ReadableStream<Uint8Array> {
+  return new ReadableStream({
+    start(controller) {
+      if (bytes.length > 0) controller.enqueue(bytes)
+      controller.close()
+    },
+  })
+}
+
+function unknownSound(soundId: string): AppError {
+  return new AppError({
+    code: 'sound/unknown',
+    what: 'The library has no sound of this id.',
+    where: soundId,
+    mend: 'Reload the font; it may have been scanned anew.',
+  })
+}
+
+function soundGone(sound: FoundSound): AppError {
+  return new AppError({
+    code: 'sound/gone',
+    what: 'Its file is gone or has changed since the last scan.',
+    where: sound.path,
+    mend: 'Scan its folder again.',
+  })
+}

@@ -1,0 +1,160 @@
+import { mkdirSync, statSync } from 'node:fs'
+import { readFile } from 'node:fs/promises'
+import { join } from 'node:path'
+import type { Core } from '../app/contract/core.ts'
+import { AppError } from '../app/errors/app-error.ts'
+import { createJudging } from '../app/usecases/judging.ts'
+import { originalsFrom } from '../app/usecases/keep-originals.ts'
+import { openNamedLocks } from './adapters/db/open-named-locks.ts'
+import { openWorkshopDatabase } from './adapters/db/open-workshop-database.ts'
+import { licenceDocuments } from './adapters/documents/licence-documents.ts'
+import { cardImages } from './adapters/files/card-images.ts'
+import { cardReader } from './adapters/files/card-reader.ts'
+import { contentStore } from './adapters/files/content-store.ts'
+import { newSha256 } from './adapters/files/new-sha256.ts'
+import { openPeaksPacks } from './adapters/files/peaks-packs.ts'
+import { resourcesFolder } from './adapters/files/resources-folder.ts'
+import { writtenDemoFolder } from './adapters/files/written-demo-folder.ts'
+import { coreOf } from './core.ts'
+import { newUuid, systemClock } from './machine.ts'
+import { productVersion } from './product-version.ts'
+import type { OpenSound } from './sound-opener.ts'
+import { soundOpener } from './stored-sounds.ts'
+import { openWorkerInspector } from './workers/worker-inspector.ts'
+import { openWorkerLibraryFiles } from './workers/worker-library-files.ts'
+import { workshopBoards } from './workshop-boards.ts'
+import { accountName } from './workshop-folder.ts'
+import { workshopPaths } from './workshop-paths.ts'
+
+/** The file that makes a folder a workshop. */
+export const WORKSHOP_DATABASE = 'cardwright.sqlite'
+
+/** An open workshop: what every door works on. */
+export interface Workshop {
+  readonly folder: string
+  readonly core: Core
+  readonly openSound: OpenSound
+  /** Calls back when another process has changed something. Returns how to stop. */
+  onForeignChange(listener: () => void): () => void
+  /** Ends the workers and closes the database; call it once, with nothing running. */
+  close(): Promise<void>
+}
+
+export interface WorkshopOptions {
+  /** Absolute; made where it is missing. */
+  readonly folder: string
+  /** Stands in the journal beside every edit; the account's name unless told. */
+  readonly who?: string
+}
+
+/**
+ * Opens a workshop folder and wires the adapters to the use cases: the one place that does.
+ *
+ * @throws AppError `workshop/not-a-folder`, `workshop/no-permission`, `workshop/disk-full` and those
+ *   of `openWorkshopDatabase`
+ */
+export async function openWorkshop({ folder, who = accountName() }: WorkshopOptions): Promise<Workshop> {
+  const paths = workshopPaths(folder)
+  prepareFolders([folder, paths.images])
+  const clock = systemClock
+  const toolVersion = productVersion()
+  const database = await openWorkshopDatabase(folder, { who, clock, newId: newUuid })
+  const inspector = openWorkerInspector()
+  const peaks = openPeaksPacks(paths.peaks)
+  const store = contentStore(paths.store)
+  const boards = workshopBoards(folder)
+  const judging = createJudging({ database, getScheme: (id) => boards.getScheme(id) })
+  const core = coreOf({
+    paths,
+    who,
+    boards,
+    judging,
+    scan: {
+      database,
+      openFiles: openWorkerLibraryFiles,
+      inspector,
+      peaks,
+      locks: openNamedLocks(folder, { who, clock }),
+      clock,
+      elapsedMs: () => performance.now(),
+    },
+    cards: {
+      database,
+      async getBoard(boardId) {
+        const { board, text } = await boards.get(boardId)
+        return { board, text, scheme: await boards.getScheme(board.names.scheme) }
+      },
+      judge: (edition, board) => judging.judge(edition, board),
+      judgeCard: (editions, board, build) => judging.judgeCard(editions, board, build),
+      store,
+      originals: originalsFrom(store, openWorkerLibraryFiles),
+      images: cardImages,
+      reader: cardReader,
+      documents: licenceDocuments,
+      newHasher: newSha256,
+      clock,
+      toolVersion,
+    },
+    demo: {
+      scenarioText: () => readFile(join(resourcesFolder(), 'demo', 'scenario.yaml'), 'utf8'),
+      folder: (name) => writtenDemoFolder(join(folder, name)),
+    },
+  })
+  return {
+    folder,
+    core,
+    openSound: soundOpener({ library: database.library, store, openFiles: openWorkerLibraryFiles }),
+    onForeignChange: (listener) => database.onForeignChange(listener),
+    async close() {
+      await inspector.close()
+      await peaks.close()
+      await database.close()
+    },
+  }
+}
+
+function prepareFolders(folders: readonly string[]): void {
+  for (const folder of folders) {
+    try {
+      mkdirSync(folder, { recursive: true })
+      if (!statSync(folder).isDirectory()) throw Object.assign(new Error(folder), { code: 'ENOTDIR' })
+    } catch (error) {
+      throw folderFault(error, folder)
+    }
+  }
+}
+
+function folderFault(error: unknown, folder: string): unknown {
+  const code = (error as NodeJS.ErrnoException).code
+  const fault = (name: string, what: string, mend: string, kind: 'input' | 'machine') =>
+    new AppError({ code: `workshop/${name}`, what, where: folder, mend, kind }, { cause: error })
+  switch (code) {
+    case 'EEXIST':
+    case 'ENOTDIR':
+      return fault(
+        'not-a-folder',
+        'The workshop is a folder, and a file lies there.',
+        'Name another place with --workshop.',
+        'input',
+      )
+    case 'EACCES':
+    case 'EPERM':
+    case 'EROFS':
+      return fault(
+        'no-permission',
+        'This user may not write there.',
+        'Mend its permissions, or name another place with --workshop.',
+        'machine',
+      )
+    case 'ENOSPC':
+    case 'EDQUOT':
+      return fault(
+        'disk-full',
+        'The disk is full.',
+        'Free some room, or name a place on another disk with --workshop.',
+        'machine',
+      )
+    default:
+      return error
+  }
+}
