@@ -1,6 +1,6 @@
-import { AppError, type ErrorReport } from '../../../app/errors/app-error.ts'
+import { AppError, type ErrorReport, type ExitKind } from '../../../app/errors/app-error.ts'
 
-type Told = Omit<ErrorReport, 'where'>
+type Told = Omit<ErrorReport, 'where'> & { readonly kind?: ExitKind }
 
 const DAMAGED: Told = {
   code: 'workshop/damaged',
@@ -11,6 +11,12 @@ const NO_PERMISSION: Told = {
   code: 'workshop/no-permission',
   what: 'The workshop may not be read or written by this account.',
   mend: 'Give this account the right to write there, or name another folder with --workshop.',
+}
+const NOT_A_FOLDER: Told = {
+  code: 'workshop/not-a-folder',
+  what: 'There is a file where the workshop’s folder should be.',
+  mend: 'Name another folder with --workshop.',
+  kind: 'input',
 }
 const BUSY: Told = {
   code: 'workshop/busy',
@@ -50,6 +56,8 @@ const BY_CODE: readonly (readonly [string, Told])[] = [
   ['EACCES', NO_PERMISSION],
   ['EPERM', NO_PERMISSION],
   ['EROFS', NO_PERMISSION],
+  ['EEXIST', NOT_A_FOLDER],
+  ['ENOTDIR', NOT_A_FOLDER],
   ['ENOSPC', DISK_FULL],
   ['EDQUOT', DISK_FULL],
   ['EIO', UNREADABLE],
@@ -60,7 +68,7 @@ export function databaseFault(thrown: unknown, where: string): unknown {
   if (thrown instanceof AppError || !(thrown instanceof Error)) return thrown
   const code = 'code' in thrown ? String(thrown.code) : ''
   const told = BY_CODE.find(([beginning]) => code.startsWith(beginning))?.[1]
-  return told === undefined ? thrown : new AppError({ ...told, where, kind: 'machine' }, { cause: thrown })
+  return told === undefined ? thrown : new AppError({ kind: 'machine', ...told, where }, { cause: thrown })
 }
 
 export function busy(where: string, cause: unknown): AppError {
@@ -69,4 +77,9 @@ export function busy(where: string, cause: unknown): AppError {
 
 export function damaged(where: string, cause?: unknown): AppError {
   return new AppError({ ...DAMAGED, where, kind: 'machine' }, { cause })
+}
+
+/** Whether another connection holds the lock that this one wanted. */
+export function isBusy(error: unknown): boolean {
+  return error instanceof Error && 'code' in error && String(error.code).startsWith('SQLITE_BUSY')
 }

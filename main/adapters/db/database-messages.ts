@@ -5,9 +5,12 @@ import type { Stamp } from './write-context.ts'
 export interface DatabaseStart {
   readonly folder: string
   readonly actor: { readonly id: string; readonly name: string }
+  /** How long a transaction waits for that of another process. */
+  readonly busyWaitMs: number
 }
 
-export type Repository = 'library' | 'records'
+/** `scan` stands for the steps of `applyScan`. */
+export type Repository = 'library' | 'records' | 'scan'
 
 /** From the process to its database worker. `id` numbers the question; its answers carry it. */
 export type DatabaseQuestion =

@@ -54,8 +54,8 @@ export async function startDatabaseWorker(start: DatabaseStart): Promise<Databas
     else one.resolve(answer.streamed ? one.parts : answer.value)
   })
   worker.on('error', (error) => {
-    opening.reject(error)
-    failAll(error instanceof Error ? error : new Error(String(error)))
+    opening.reject(closed(error))
+    failAll(closed(error))
   })
   worker.on('exit', () => {
     opening.reject(closed())
@@ -91,12 +91,15 @@ export async function startDatabaseWorker(start: DatabaseStart): Promise<Databas
   }
 }
 
-function closed(): AppError {
-  return new AppError({
-    code: 'workshop/closed',
-    what: 'The workshop was closed while this was under way.',
-    where: '',
-    mend: 'Open it again, then try once more.',
-    kind: 'machine',
-  })
+function closed(cause?: unknown): AppError {
+  return new AppError(
+    {
+      code: 'workshop/closed',
+      what: 'The workshop was closed while this was under way; what was not finished is undone.',
+      where: '',
+      mend: 'Open it again, then try once more.',
+      kind: 'machine',
+    },
+    { cause },
+  )
 }

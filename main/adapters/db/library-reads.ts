@@ -67,7 +67,7 @@ export function libraryReads(connection: Connection): LibraryReads {
     async findLastScan(rootId) {
       const root = await kysely
         .selectFrom('root')
-        .select(['last_scan_at', 'files_digest'])
+        .select(['last_scan_at', 'tree_digest'])
         .where('id', '=', rootId)
         .executeTakeFirst()
       if (root === undefined || root.last_scan_at === null) return undefined
@@ -78,7 +78,7 @@ export function libraryReads(connection: Connection): LibraryReads {
            WHERE root_id = ? AND place.state = 'present'`,
         )
         .get(rootId) as { readonly editions: number; readonly sounds: number }
-      return { treeDigest: root.files_digest, editionCount: counts.editions, soundCount: counts.sounds }
+      return { treeDigest: root.tree_digest, editionCount: counts.editions, soundCount: counts.sounds }
     },
     async *listKnownFiles(rootId) {
       const rows = connection
@@ -133,9 +133,7 @@ export function libraryReads(connection: Connection): LibraryReads {
         .select(['sound.path', 'sound.sha256', 'inspection.size_bytes'])
         .where('sound.id', '=', soundId)
         .executeTakeFirst()
-      return row === undefined
-        ? undefined
-        : { path: row.path, sha256: row.sha256, sizeBytes: row.size_bytes }
+      return row === undefined ? undefined : { path: row.path, sha256: row.sha256, sizeBytes: row.size_bytes }
     },
     async findContentPlaces(sha256) {
       const rows = await kysely

@@ -37,7 +37,7 @@ export function libraryWrites(context: WriteContext): Omit<LibraryWriter, 'apply
       await kysely.deleteFrom('scan_problem').where('root_id', '=', rootId).execute()
       await kysely
         .updateTable('root')
-        .set({ removed_at: context.at(), files_digest: null, last_scan_at: null })
+        .set({ removed_at: context.at(), tree_digest: null, last_scan_at: null })
         .where('id', '=', rootId)
         .execute()
       context.journal('removed', 'root', rootId)

@@ -5,7 +5,7 @@ import Database from 'better-sqlite3'
 import { AppError } from '../../../app/errors/app-error.ts'
 import type { Clock } from '../../../app/ports/machine.ts'
 import type { HeldLock, NamedLocks } from '../../../app/ports/named-locks.ts'
-import { databaseFault } from './database-faults.ts'
+import { databaseFault, isBusy } from './database-faults.ts'
 
 /**
  * Locks as exclusive transactions held open on small SQLite files in `locks/`: the operating system
@@ -28,8 +28,7 @@ export function openNamedLocks(folder: string, { who, clock }: { who: string; cl
       handle.exec('BEGIN EXCLUSIVE')
     } catch (error) {
       handle?.close()
-      const code = error instanceof Error && 'code' in error ? String(error.code) : ''
-      if (code.startsWith('SQLITE_BUSY')) throw held(path, name)
+      if (isBusy(error)) throw held(path, name)
       throw databaseFault(error, locks)
     }
     const open = handle

@@ -1,10 +1,8 @@
-import { setTimeout as wait } from 'node:timers/promises'
-import type { ScanProblem } from '../../../app/model/library.ts'
-import type { KnownFile, ScannedEdition } from '../../../app/ports/library-records.ts'
-import { beginScanApplication, type ScanApplication } from './apply-scan.ts'
-import type { Connection } from './connection.ts'
-import { busy, databaseFault } from './database-faults.ts'
-import type { DatabaseAnswer, DatabaseQuestion, Repository } from './database-messages.ts'
+import { setTimeout as pause } from 'node:timers/promises'
+import { AppError } from '../../../app/errors/app-error.ts'
+import { scanWrites } from './apply-scan.ts'
+import { busy, databaseFault, isBusy } from './database-faults.ts'
+import type { DatabaseAnswer, DatabaseQuestion, DatabaseStart, Repository } from './database-messages.ts'
 import { libraryReads } from './library-reads.ts'
 import { libraryWrites } from './library-writes.ts'
 import type { Connections } from './open-connections.ts'
@@ -13,126 +11,145 @@ import { recordsWrites } from './records-writes.ts'
 import { sendError } from './sent-error.ts'
 import { writeContext, type Stamp } from './write-context.ts'
 
-/** How long a write waits for another process's; theirs are short too. */
-const WRITE_WAIT_MS = 15_000
-const WRITE_RETRY_MS = 20
+const BEGIN_AGAIN_AFTER_MS = 20
 
 type Method = (...args: readonly unknown[]) => unknown
-type Methods = Readonly<Record<Repository, Readonly<Record<string, Method>>>>
+type Methods = Readonly<Partial<Record<Repository, Readonly<Record<string, Method>>>>>
+type Call = Pick<DatabaseQuestion & { kind: 'read' }, 'of' | 'method' | 'args'>
+interface Result {
+  readonly value: unknown
+  readonly streamed: boolean
+}
 
 /**
- * Answers questions on the two connections: reads at once and side by side, what belongs to the
- * transaction strictly one after the other. Everything is answered, whatever it throws.
+ * Answers questions on the two connections. Reads go in one lane and the transaction in another, each
+ * strictly one after the other: a read waits for no transaction, and is one snapshot however many
+ * statements it takes. Everything is answered, whatever it throws.
  */
 export function serveDatabase(
   connections: Connections,
-  actor: { readonly id: string; readonly name: string },
-  where: string,
+  { actor, busyWaitMs, folder }: DatabaseStart,
   answer: (message: DatabaseAnswer) => void,
 ): (question: DatabaseQuestion) => Promise<void> {
-  const reading = methodsFor(connections.reader)
+  const { reader, writer } = connections
   let stamp: Stamp = { at: '', ids: [] }
-  const context = writeContext(connections.writer, actor, () => stamp)
+  const context = writeContext(writer, actor, () => stamp)
+  const reading: Methods = { library: own(libraryReads(reader)), records: own(recordsReads(reader)) }
   const writing: Methods = {
-    library: { ...methodsFor(connections.writer).library, ...own(libraryWrites(context)), ...scanSteps() },
-    records: { ...methodsFor(connections.writer).records, ...own(recordsWrites(context)) },
+    library: own(libraryReads(writer), libraryWrites(context)),
+    records: own(recordsReads(writer), recordsWrites(context)),
+    scan: own(scanWrites(context)),
   }
-  let lastInside: Promise<void> = Promise.resolve()
+  /** Set once a call stopped half-way: what the transaction holds must not be committed. */
+  let spoilt: unknown
+  let readLane: Promise<unknown> = Promise.resolve()
+  let writeLane: Promise<unknown> = Promise.resolve()
 
-  /** The steps of `applyScan`; one application stands open at most, and ends with its transaction. */
-  function scanSteps(): Record<string, Method> {
-    let application: ScanApplication | undefined
-    const open = () => {
-      if (application === undefined) throw new RangeError('no scan application was begun')
-      return application
-    }
-    return {
-      beginScan: async (rootId) => {
-        application = await beginScanApplication(context, rootId as string)
-      },
-      addScannedFiles: (files) => open().addFiles(files as readonly KnownFile[]),
-      addScannedEditions: (editions) => open().addEditions(editions as readonly ScannedEdition[]),
-      finishScan: (problems, treeDigest) => {
-        const applied = open().finish(problems as readonly ScanProblem[], treeDigest as string | null)
-        application = undefined
-        return applied
-      },
+  return (question) => {
+    const answered = (lane: Promise<unknown>) => lane.then(() => answerQuestion(question))
+    if (question.kind === 'read') return (readLane = answered(readLane)) as Promise<void>
+    return (writeLane = answered(writeLane)) as Promise<void>
+  }
+
+  async function answerQuestion(question: DatabaseQuestion): Promise<void> {
+    try {
+      answer({ id: question.id, kind: 'done', ...(await resultOf(question)) })
+    } catch (error) {
+      answer({ id: question.id, kind: 'failed', error: sendError(databaseFault(error, folder)) })
     }
   }
 
-  async function runQuestion(question: DatabaseQuestion): Promise<{ value: unknown; streamed: boolean }> {
+  async function resultOf(question: DatabaseQuestion): Promise<Result> {
     switch (question.kind) {
       case 'read':
-        return run(reading, question, question.id)
+        return read(question)
       case 'inside':
-        stamp = question.stamp
-        return run(writing, question, question.id)
+        return inside(question)
       case 'begin':
-        await begin(connections.writer, where)
+        await begin()
         break
       case 'commit':
-        connections.writer.handle.exec('COMMIT')
+        commit()
         break
       case 'rollback':
-        if (connections.writer.handle.inTransaction) connections.writer.handle.exec('ROLLBACK')
+        rollback()
         break
       case 'close':
+        await readLane
+        rollback()
         connections.close()
     }
     return { value: undefined, streamed: false }
   }
 
-  async function run(
-    methods: Methods,
-    call: { readonly of: Repository; readonly method: string; readonly args: readonly unknown[] },
-    id: number,
-  ): Promise<{ value: unknown; streamed: boolean }> {
-    const method = methods[call.of][call.method]
-    if (method === undefined) throw new RangeError(`the database knows no ${call.of}.${call.method}`)
-    const result = await method(...call.args)
+  async function read(question: DatabaseQuestion & { kind: 'read' }): Promise<Result> {
+    reader.handle.exec('BEGIN')
+    try {
+      return await run(reading, question, question.id)
+    } finally {
+      reader.handle.exec('COMMIT')
+    }
+  }
+
+  /** Asks for the write lock again and again instead of blocking the thread, which has reads to serve. */
+  async function begin(): Promise<void> {
+    spoilt = undefined
+    const lastTryAt = performance.now() + busyWaitMs
+    for (;;) {
+      try {
+        writer.handle.exec('BEGIN IMMEDIATE')
+        return
+      } catch (error) {
+        if (!isBusy(error)) throw error
+        if (performance.now() > lastTryAt) throw busy(folder, error)
+        await pause(BEGIN_AGAIN_AFTER_MS)
+      }
+    }
+  }
+
+  async function inside(question: DatabaseQuestion & { kind: 'inside' }): Promise<Result> {
+    // SQLite may have rolled back by itself, where the disk is full or broken.
+    if (!writer.handle.inTransaction) throw spoilt ?? new RangeError(`${question.method} has no transaction`)
+    stamp = question.stamp
+    try {
+      return await run(writing, question, question.id)
+    } catch (error) {
+      // Writers refuse before they write; whatever else stops one may have stopped it half-way.
+      if (!(error instanceof AppError)) spoilt ??= error
+      throw error
+    }
+  }
+
+  function commit(): void {
+    try {
+      if (spoilt !== undefined) throw spoilt
+      writer.handle.exec('COMMIT')
+    } catch (error) {
+      rollback()
+      throw error
+    }
+  }
+
+  function rollback(): void {
+    if (writer.handle.inTransaction) writer.handle.exec('ROLLBACK')
+  }
+
+  async function run(methods: Methods, { of, method, args }: Call, id: number): Promise<Result> {
+    const called = methods[of]?.[method]
+    if (called === undefined) throw new RangeError(`the database knows no ${of}.${method}`)
+    const result = await called(...args)
     if (!isStream(result)) return { value: result, streamed: false }
     for await (const part of result) answer({ id, kind: 'part', part: part as readonly unknown[] })
     return { value: undefined, streamed: true }
   }
-
-  async function answerQuestion(question: DatabaseQuestion): Promise<void> {
-    try {
-      answer({ id: question.id, kind: 'done', ...(await runQuestion(question)) })
-    } catch (error) {
-      answer({ id: question.id, kind: 'failed', error: sendError(databaseFault(error, where)) })
-    }
-  }
-
-  return (question) => {
-    if (question.kind === 'read') return answerQuestion(question)
-    lastInside = lastInside.then(() => answerQuestion(question))
-    return lastInside
-  }
-}
-
-/** Begins a transaction, waiting for another process's without holding up reads. @throws AppError `workshop/busy` */
-async function begin(writer: Connection, where: string): Promise<void> {
-  const giveUpAt = performance.now() + WRITE_WAIT_MS
-  for (;;) {
-    try {
-      writer.handle.exec('BEGIN IMMEDIATE')
-      return
-    } catch (error) {
-      const code = error instanceof Error && 'code' in error ? String(error.code) : ''
-      if (!code.startsWith('SQLITE_BUSY')) throw error
-      if (performance.now() > giveUpAt) throw busy(where, error)
-      await wait(WRITE_RETRY_MS)
-    }
-  }
-}
-
-function methodsFor(connection: Connection): Methods {
-  return { library: own(libraryReads(connection)), records: own(recordsReads(connection)) }
 }
 
 /** Methods by name, nothing inherited: names come in messages. */
-function own(repository: object): Record<string, Method> {
-  return Object.assign(Object.create(null) as Record<string, Method>, repository)
+function own(...repositories: readonly object[]): Readonly<Record<string, Method>> {
+  return Object.assign(Object.create(null) as Record<string, Method>, ...repositories) as Record<
+    string,
+    Method
+  >
 }
 
 function isStream(value: unknown): value is AsyncIterable<unknown> {

@@ -24,8 +24,8 @@ export interface Tables {
     last_scan_at: string | null
     /** Set where the user took the root out; the places of its editions still refer to it. */
     removed_at: string | null
-    /** SHA-256 over the list of its files, so that an unchanged list need not be sent again. */
-    files_digest: string | null
+    /** How its tree looked to the last scan; null where the next one must look at everything. */
+    tree_digest: string | null
   }
   known_file: {
     root_id: string

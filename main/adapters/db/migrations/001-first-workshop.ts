@@ -61,7 +61,7 @@ export const firstWorkshop: Migration = {
         added_at TEXT NOT NULL,
         last_scan_at TEXT,
         removed_at TEXT,
-        files_digest TEXT
+        tree_digest TEXT
       ) STRICT`,
       `CREATE TABLE known_file (
         root_id TEXT NOT NULL REFERENCES root (id),
