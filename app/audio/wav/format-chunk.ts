@@ -11,6 +11,7 @@ export interface FormatChunk {
   readonly bitDepth: number
   readonly validBits: number
   readonly blockAlign: number
+  readonly byteRate: number
   /** Speaker positions of WAVE_FORMAT_EXTENSIBLE; 0 where none are told. */
   readonly channelMask: number
   readonly isExtensible: boolean
@@ -107,6 +108,7 @@ export function readFormatChunk(
     bitDepth,
     validBits,
     blockAlign,
+    byteRate,
     channelMask,
     isExtensible,
     samplesPerBlock,

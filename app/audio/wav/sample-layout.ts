@@ -45,8 +45,11 @@ export function sampleLayout(
   if (coding === 'float' && bitDepth !== 32 && bitDepth !== 64) return undefined
   const ownBytes = Math.ceil(bitDepth / 8)
   const container = format.blockAlign / channels
-  // A wider frame than the bits need is a wider container; any other block align is not believed.
-  const isWider = Number.isInteger(container) && container > ownBytes && container <= 8 && coding === 'pcm'
+  // A wider frame than the bits need is a wider container where the byte rate says so too; any other
+  // block align is not believed.
+  const isAgreed = format.byteRate === sampleRateHz * format.blockAlign
+  const isWider =
+    isAgreed && Number.isInteger(container) && container > ownBytes && container <= 8 && coding === 'pcm'
   const sampleBytes = isWider ? container : ownBytes
   const frameBytes = sampleBytes * channels
   return {
