@@ -57,6 +57,7 @@ const renderer: UserConfig = {
     emptyOutDir: true,
     // The policy allows no data: addresses.
     assetsInlineLimit: 0,
+    minify: true,
     modulePreload: { polyfill: false },
     chunkSizeWarningLimit: 2000,
     rollupOptions: { input: join(root, 'renderer/index.html') },

@@ -89,7 +89,7 @@ describe('an act that takes long', () => {
     await page
       .getByRole('textbox', { name: 'Reason to accept sample-rate of hum.wav' })
       .fill('Heard on the bench')
-    await page.getByRole('button', { name: 'Accept', exact: true }).click()
+    await page.getByRole('button', { name: 'Accept for this reason' }).click()
     await page.getByText('Accepted: Heard on the bench').waitFor()
     fixture.made.length = 0
     await page.getByRole('button', { name: 'Make the image' }).click()

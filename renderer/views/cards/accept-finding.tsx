@@ -31,7 +31,7 @@ export function AcceptFinding({ finding, accepted }: AcceptFindingProps) {
     return (
       <div>
         <Button size="xs" variant="default" aria-label={`Accept ${name}`} onClick={() => setReason('')}>
-          Accept it …
+          Accept
         </Button>
       </div>
     )
@@ -49,7 +49,7 @@ export function AcceptFinding({ finding, accepted }: AcceptFindingProps) {
         disabled={reason.trim() === ''}
         onClick={() => change({ accepted: [...others, { rule, path, reason: reason.trim() }] })}
       >
-        Accept
+        Accept for this reason
       </Button>
       <Button variant="default" onClick={() => setReason(null)}>
         Leave it

@@ -68,7 +68,7 @@ function RootsTable({ roots, problems }: Roots) {
                     <Button
                       size="sm"
                       variant="default"
-                      aria-label={`Scan ${root.path} again`}
+                      aria-label={`Scan again: ${root.path}`}
                       onClick={() => scan.start({ paths: [root.path] })}
                     >
                       Scan again
@@ -79,7 +79,7 @@ function RootsTable({ roots, problems }: Roots) {
                       aria-label={`Remove ${root.path}`}
                       onClick={() => setAsked(root.id)}
                     >
-                      Remove …
+                      Remove
                     </Button>
                   </span>
                 </td>
@@ -102,7 +102,7 @@ function RootsTable({ roots, problems }: Roots) {
               loading={remove.isRunning}
               onClick={() => void remove.run({ rootId: about.id }).then((done) => done && setAsked(null))}
             >
-              Remove
+              Remove it from the library
             </Button>
             <Button size="sm" variant="default" onClick={() => setAsked(null)}>
               Keep
