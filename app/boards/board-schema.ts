@@ -130,6 +130,7 @@ const levels = z.strictObject({
   effects: open(band),
   music: open(band),
   ceilingDbtp: open(z.number().min(-30).max(6)),
+  mostLimitingDb: open(z.number().min(0).max(24)),
   spreadLu: open(z.number().positive().max(40)),
 })
 

@@ -190,6 +190,12 @@ export const LIMITS: readonly Limit[] = [
   openLimit('levels', 'ceilingDbtp', 'Any true peak.', (ceiling) => `True peak at most ${ceiling} dBTP.`),
   openLimit(
     'levels',
+    'mostLimitingDb',
+    'Any amount of limiting while preparing.',
+    (most) => `Preparing may limit a sound by at most ${most} dB.`,
+  ),
+  openLimit(
+    'levels',
     'spreadLu',
     'Hums of a card may differ.',
     (most) => `Hums of one card differ by at most ${most} LU.`,
