@@ -1,0 +1,39 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import { afterAll, describe, expect, test } from 'vitest'
+import { openPeaksPacks } from '../../main/adapters/files/peaks-packs.ts'
+import { peaksArchiveSuite } from './peaks-archive-suite.ts'
+
+const folder = mkdtempSync(join(tmpdir(), 'cardwright-peaks-'))
+const opened: { close(): Promise<void> }[] = []
+const open = () => {
+  const packs = openPeaksPacks(join(folder, 'peaks'))
+  opened.push(packs)
+  return packs
+}
+afterAll(async () => {
+  await Promise.all(opened.map((packs) => packs.close()))
+  rmSync(folder, { recursive: true, force: true })
+})
+
+describe('packs in a folder', () => {
+  peaksArchiveSuite(open)
+
+  test('another archive on the same folder reads them, and writes packs of its own', async () => {
+    const [one] = await open().append([{ sha256: 'a', bytes: Uint8Array.of(1) }])
+    const other = open()
+    const [two] = await other.append([{ sha256: 'b', bytes: Uint8Array.of(2) }])
+    if (one === undefined || two === undefined) throw new Error('no place')
+    expect(one.pack).not.toBe(two.pack)
+    expect([...(await other.read(one))]).toEqual([1])
+  })
+
+  test('a folder that cannot be made is told, with how to mend it', async () => {
+    writeFileSync(join(folder, 'file'), '')
+    const packs = openPeaksPacks(join(folder, 'file'))
+    await expect(packs.append([{ sha256: 'a', bytes: Uint8Array.of(1) }])).rejects.toMatchObject({
+      code: 'peaks/unwritable',
+    })
+  })
+})
