@@ -1,10 +1,13 @@
-import { existsSync, readdirSync } from 'node:fs'
+import { existsSync, readdirSync, renameSync } from 'node:fs'
 import { join } from 'node:path'
 import Database from 'better-sqlite3'
+import type { Kysely } from 'kysely'
 import { describe, expect, test } from 'vitest'
 import { ALL_MIGRATIONS } from '../../main/adapters/db/migrations/all-migrations.ts'
+import { runStatements } from '../../main/adapters/db/migrations/run-statements.ts'
 import { openConnections } from '../../main/adapters/db/open-connections.ts'
 import { temporaryFolder } from '../support/temporary-folder.ts'
+import { testWorkshopDatabase } from '../support/test-workshop-database.ts'
 
 const names = Object.keys(ALL_MIGRATIONS).toSorted()
 
@@ -61,4 +64,48 @@ describe.skipIf(names.length < 2)('a workshop of an earlier version', () => {
       expect(readdirSync(join(folder, 'backups')).length).toBe(before.length)
     },
   )
+})
+
+describe('a migration that is still to come', () => {
+  const withMigration = (statement: string) => ({
+    ...ALL_MIGRATIONS,
+    '998-to-come': { up: (db: Kysely<unknown>) => runStatements(db, [statement]) },
+  })
+  const rows = (folder: string, query: string) => {
+    const file = new Database(join(folder, 'cardwright.sqlite'), { readonly: true })
+    const found = file.prepare(query).pluck().all()
+    file.close()
+    return found
+  }
+
+  test('finds the rows of today, and leaves a copy of the workshop as it was', async () => {
+    const folder = temporaryFolder()
+    const database = await testWorkshopDatabase(folder)
+    await database.inTransaction(({ records }) =>
+      records.addCreator({ name: 'Ember Row', contact: '', note: '' }),
+    )
+    await database.close()
+    const migrations = withMigration('ALTER TABLE creator RENAME COLUMN contact TO address')
+    ;(await openConnections(folder, migrations)).close()
+    expect(rows(folder, "SELECT name FROM creator WHERE address = ''")).toEqual(['Ember Row'])
+    const [copy] = readdirSync(join(folder, 'backups'))
+    renameSync(join(folder, 'backups', copy ?? ''), join(folder, 'cardwright.sqlite'))
+    expect(rows(folder, "SELECT name FROM creator WHERE contact = ''")).toEqual(['Ember Row'])
+  })
+
+  test.each([
+    ['fails', 'CREATE TABLE creator (id TEXT)'],
+    ['leaves rows without their parent', 'DELETE FROM actor'],
+  ])('that %s changes nothing: the workshop opens as before', async (_, statement) => {
+    const folder = temporaryFolder()
+    const database = await testWorkshopDatabase(folder)
+    await database.inTransaction(({ records }) =>
+      records.addCreator({ name: 'Ember Row', contact: '', note: '' }),
+    )
+    await database.close()
+    await expect(openConnections(folder, withMigration(statement))).rejects.toThrow()
+    const again = await testWorkshopDatabase(folder)
+    expect((await again.records.listCreators()).map(({ name }) => name)).toEqual(['Ember Row'])
+    expect(await again.records.listJournal(5)).toHaveLength(1)
+  })
 })

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import type { WorkshopDatabase } from '../../app/ports/workshop-database.ts'
-import { inspectionOf, scannedEdition, scanOutcome } from '../support/library-rows.ts'
+import { contentOf, inspectionOf, scannedEdition, scanOutcome } from '../support/library-rows.ts'
 
 /** What any WorkshopDatabase must do. `open` gives an empty one, closed with the test. */
 export function workshopDatabaseSuite(name: string, open: () => Promise<WorkshopDatabase>): void {
@@ -64,6 +64,58 @@ export function workshopDatabaseSuite(name: string, open: () => Promise<Workshop
       const following = database.inTransaction(({ records }) => records.addCreator(creator('Quay Nine')))
       await expect(failing).rejects.toThrow('on purpose')
       expect((await following).name).toBe('Quay Nine')
+    })
+
+    test('what the work did not wait for is part of it all the same', async () => {
+      const database = await open()
+      await database.inTransaction(async ({ records }) => {
+        void records.addCreator(creator('Ember Row'))
+        void records.addCreator(creator('Quay Nine'))
+      })
+      expect(await database.records.listCreators()).toHaveLength(2)
+    })
+
+    test('a transaction that was let out of its work writes nothing more', async () => {
+      const database = await open()
+      const records = await database.inTransaction(async (transaction) => transaction.records)
+      await expect(records.addCreator(creator('too late'))).rejects.toThrow(RangeError)
+      expect(await database.records.listCreators()).toEqual([])
+    })
+
+    test('a transaction inside a transaction is refused, and does not wait for itself', async () => {
+      const database = await open()
+      await database.inTransaction(async ({ records }) => {
+        await expect(database.inTransaction(async () => {})).rejects.toThrow(RangeError)
+        await records.addCreator(creator('Ember Row'))
+      })
+      await database.inTransaction(async () => {})
+      expect(await database.records.listCreators()).toHaveLength(1)
+    })
+
+    test('a write that was refused leaves the rest of the work standing', async () => {
+      const database = await open()
+      await database.inTransaction(async ({ records }) => {
+        await records.addCreator(creator('Ember Row'))
+        await expect(records.changeCreator('none', { note: 'x' })).rejects.toMatchObject({
+          code: 'creator/unknown',
+        })
+      })
+      expect(await database.records.listCreators()).toHaveLength(1)
+    })
+
+    test('a scan that stopped half-way is never committed, even where its failure was ignored', async () => {
+      const database = await open()
+      const root = await addRoot(database)
+      // The sound's bytes were never inspected.
+      const outcome = scanOutcome(root.id, [scannedEdition('/fonts/A', ['hum.wav'])], [])
+      const careless = database.inTransaction(async ({ library, records }) => {
+        await records.addCreator(creator('Ember Row'))
+        await library.applyScan(outcome).catch(() => {})
+      })
+      await expect(careless).rejects.toThrow()
+      expect(await database.records.listCreators()).toEqual([])
+      expect(await database.library.listEditions()).toEqual([])
+      expect(await database.library.listKnownFiles(root.id)).toEqual([])
     })
 
     test('every edit is in the journal by ids, newest first, and no name is', async () => {
@@ -187,6 +239,145 @@ export function workshopDatabaseSuite(name: string, open: () => Promise<Workshop
       expect(kept.places.map((place) => place.path)).toEqual(['/fonts/copy of A'])
     })
 
+    test('new copies found by one scan are one edition in several places', async () => {
+      const database = await open()
+      const root = await addRoot(database)
+      const copies = [
+        scannedEdition('/fonts/A', ['hum.wav']),
+        scannedEdition('/fonts/copy of A', ['hum.wav']),
+      ]
+      expect(await scan(database, root.id, copies, ['hum.wav'])).toEqual({
+        added: 1,
+        changed: 0,
+        unchanged: 0,
+        relinked: 1,
+        gone: 0,
+      })
+      const editions = await database.library.listEditions()
+      expect(editions.map((edition) => [edition.font.name, edition.places.map(({ path }) => path)])).toEqual([
+        ['A', ['/fonts/A', '/fonts/copy of A']],
+      ])
+    })
+
+    test('copies in two roots: one root is removed, and the edition is still there', async () => {
+      const database = await open()
+      const [one, other] = [await addRoot(database, '/fonts'), await addRoot(database, '/disk')]
+      await scan(database, one.id, [scannedEdition('/fonts/A', ['hum.wav'])], ['hum.wav'])
+      await scan(database, other.id, [scannedEdition('/disk/A', ['hum.wav'])], [])
+      await database.inTransaction(({ library }) => library.removeRoot(one.id))
+      const editions = await database.library.listEditions()
+      expect(editions.map(({ state, places }) => [state, places.map((place) => place.state)])).toEqual([
+        ['present', ['present', 'gone']],
+      ])
+      const again = await addRoot(database, '/fonts')
+      expect(again.id).toBe(one.id)
+    })
+
+    test('a copy that changes while the other root still has it as it was becomes its own, in the same font', async () => {
+      const database = await open()
+      const [one, other] = [await addRoot(database, '/fonts'), await addRoot(database, '/disk')]
+      await scan(database, one.id, [scannedEdition('/fonts/A', ['hum.wav'])], ['hum.wav'])
+      await scan(database, other.id, [scannedEdition('/disk/A', ['hum.wav'])], [])
+      const [known] = await database.library.listEditions()
+      await database.inTransaction(({ library }) => library.changeFont(known!.id, { name: 'Anchor Light' }))
+      const changed = [scannedEdition('/fonts/A', [['hum.wav', 'newer']], { editionId: known!.id })]
+      expect(await scan(database, one.id, changed, ['newer'])).toMatchObject({
+        added: 1,
+        changed: 0,
+        gone: 0,
+      })
+      const editions = await database.library.listEditions()
+      expect(editions.map(({ font, places }) => [font.name, places.map(({ path }) => path)]).sort()).toEqual([
+        ['Anchor Light', ['/disk/A']],
+        ['Anchor Light', ['/fonts/A']],
+      ])
+      expect(new Set(editions.map(({ font }) => font.id)).size).toBe(1)
+    })
+
+    test('an edition whose only place changes stays the same edition, with ids of its sounds', async () => {
+      const database = await open()
+      const root = await addRoot(database)
+      const first = scannedEdition('/fonts/A', ['hum.wav', 'clash.wav', 'boot.wav'])
+      await scan(database, root.id, [first], ['hum.wav', 'clash.wav', 'boot.wav'])
+      const [known] = await database.library.listEditions()
+      const before = await database.library.getEdition(known!.id)
+      // hum.wav has other bytes, clash.wav is called otherwise, boot.wav is gone and swing.wav new.
+      const second = scannedEdition(
+        '/fonts/A',
+        [['hum.wav', 'better hum'], ['clash-01.wav', 'clash.wav'], 'swing.wav'],
+        { editionId: known!.id },
+      )
+      const applied = await scan(database, root.id, [second], ['better hum', 'swing.wav'])
+      expect(applied).toMatchObject({ added: 0, changed: 1, unchanged: 0, relinked: 0 })
+      const after = await database.library.getEdition(known!.id)
+      const idOf = (edition: typeof before, path: string) =>
+        edition.sounds.find((sound) => sound.path === path)?.id
+      expect(after.sounds.map((sound) => sound.path)).toEqual(['clash-01.wav', 'hum.wav', 'swing.wav'])
+      expect(idOf(after, 'hum.wav')).toBe(idOf(before, 'hum.wav'))
+      expect(idOf(after, 'clash-01.wav')).toBe(idOf(before, 'clash.wav'))
+      expect(after.sounds.find((sound) => sound.path === 'hum.wav')?.inspection).toEqual(
+        inspectionOf('better hum'),
+      )
+      expect(after).toMatchObject({ soundCount: 3, id: known!.id })
+    })
+
+    test('a renamed folder gives its font the new name and version, unless the user set them', async () => {
+      const database = await open()
+      const root = await addRoot(database)
+      const found = [scannedEdition('/fonts/Embr', ['hum.wav']), scannedEdition('/fonts/Quay', ['quay.wav'])]
+      await scan(database, root.id, found, ['hum.wav', 'quay.wav'])
+      const [ember, quay] = await database.library.listEditions()
+      await database.inTransaction(({ library }) =>
+        library.changeFont(quay!.id, { name: 'Quay Nine', version: '3' }),
+      )
+      const renamed = [
+        scannedEdition('/fonts/Ember v2', ['hum.wav'], {
+          editionId: ember!.id,
+          fontName: 'Ember',
+          version: '2',
+        }),
+        scannedEdition('/fonts/Quay v4', ['quay.wav'], {
+          editionId: quay!.id,
+          fontName: 'Quay',
+          version: '4',
+        }),
+      ]
+      expect(await scan(database, root.id, renamed, [])).toMatchObject({ relinked: 2, gone: 0 })
+      const editions = await database.library.listEditions()
+      expect(editions.map(({ id, font, version }) => [id, font.id, font.name, version])).toEqual([
+        [ember!.id, ember!.font.id, 'Ember', '2'],
+        [quay!.id, quay!.font.id, 'Quay Nine', '3'],
+      ])
+    })
+
+    test('a creator that the user set is kept by later scans, and joins later releases', async () => {
+      const database = await open()
+      const root = await addRoot(database)
+      const by = { fontName: 'Bell', proposedCreatorName: 'downloads' }
+      await scan(database, root.id, [scannedEdition('/fonts/Bell', ['hum.wav'], by)], ['hum.wav'])
+      const [known] = await database.library.listEditions()
+      const maker = await database.inTransaction(async ({ library, records }) => {
+        const added = await records.addCreator(creator('Tidewater Bench'))
+        await library.changeFont(known!.id, { creatorId: added.id })
+        return added
+      })
+      const later = [
+        scannedEdition('/fonts/Bell', ['hum.wav'], { ...by, editionId: known!.id, schemeId: 'short-words' }),
+        scannedEdition('/fonts/tidewater bench/Bell 2', ['newer'], {
+          fontName: 'bell',
+          version: '2',
+          proposedCreatorName: 'tidewater bench',
+        }),
+      ]
+      expect(await scan(database, root.id, later, ['newer'])).toMatchObject({ added: 1, changed: 1 })
+      const editions = await database.library.listEditions()
+      expect(editions.map(({ font, version }) => [font.id, font.creatorName, version])).toEqual([
+        [known!.font.id, 'Tidewater Bench', ''],
+        [known!.font.id, 'Tidewater Bench', '2'],
+      ])
+      expect(editions[0]?.font.creatorId).toBe(maker.id)
+    })
+
     test('two releases of a font by one creator are two editions of one font', async () => {
       const database = await open()
       const root = await addRoot(database)
@@ -304,6 +495,46 @@ export function workshopDatabaseSuite(name: string, open: () => Promise<Workshop
       expect(await database.records.findBuildByCode('b-7')).toEqual({ ...fields, id: build.id })
       const again = database.inTransaction(({ records }) => records.addBuild({ ...fields, code: 'b-7' }))
       await expect(again).rejects.toMatchObject({ code: 'build/code-taken' })
+    })
+
+    test('lists are sorted as people read names, and names are found whatever their case', async () => {
+      const database = await open()
+      await database.inTransaction(async ({ records }) => {
+        for (const name of ['Quay 10', 'ÉCLAT', 'quay 9', 'Ember']) await records.addCreator(creator(name))
+      })
+      const names = (await database.records.listCreators()).map((one) => one.name)
+      expect(names).toEqual(['ÉCLAT', 'Ember', 'quay 9', 'Quay 10'])
+      expect((await database.records.findCreatorByName('éclat'))?.name).toBe('ÉCLAT')
+      expect((await database.records.findCreatorByName('QUAY 10'))?.name).toBe('Quay 10')
+      expect(await database.records.findCreatorByName('quay')).toBeUndefined()
+    })
+
+    test('a content is kept as it was first made, and given back whole; the newest comes first', async () => {
+      const { database, edition } = await withFont()
+      const first = contentOf('AAAAAAAAAA', edition, '2026-11-25T09:00:00Z')
+      const second = contentOf('BBBBBBBBBB', edition, '2026-11-26T09:00:00Z')
+      await database.inTransaction(async ({ records }) => {
+        await records.addContent(first)
+        await records.addContent(second)
+        await records.addContent({ ...first, createdAt: '2030-01-01T00:00:00Z', toolVersion: '9' })
+      })
+      expect(await database.records.findContent('AAAAAAAAAA')).toEqual(first)
+      expect(await database.records.findContent('aaaaaaaaaa')).toEqual(first)
+      expect(await database.records.listContents()).toEqual([second, first])
+      expect(await database.records.findContent('CCCCCCCCCC')).toBeUndefined()
+    })
+
+    test('a content can be replaced by one of the same fingerprint, and by no other', async () => {
+      const { database, edition } = await withFont()
+      const content = contentOf('AAAAAAAAAA', edition, '2026-11-25T09:00:00Z')
+      const replacing = database.inTransaction(({ records }) => records.replaceContent(content))
+      await expect(replacing).rejects.toMatchObject({ code: 'content/unknown' })
+      const anew = { ...content, imageHash: 'e'.repeat(64) }
+      await database.inTransaction(async ({ records }) => {
+        await records.addContent(content)
+        await records.replaceContent(anew)
+      })
+      expect(await database.records.listContents()).toEqual([anew])
     })
 
     test.each([

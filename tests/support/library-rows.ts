@@ -1,4 +1,6 @@
 import { createHash } from 'node:crypto'
+import type { Content } from '../../app/model/content.ts'
+import type { EditionSummary } from '../../app/model/library.ts'
 import type { SoundInspection } from '../../app/model/sound.ts'
 import type { ScanOutcome, ScannedEdition } from '../../app/ports/library-records.ts'
 
@@ -82,5 +84,53 @@ export function scanOutcome(
     problems: [],
     treeDigest: 'digest',
     ...more,
+  }
+}
+
+/** A content of one font, with a creator to be credited. */
+export function contentOf(fingerprint: string, edition: EditionSummary, createdAt: string): Content {
+  return {
+    fingerprint,
+    createdAt,
+    boardId: 'bench-44',
+    boardHash: 'b'.repeat(64),
+    buildId: null,
+    geometry: {
+      fatType: 'fat32',
+      sectorBytes: 512,
+      clusterBytes: 4096,
+      imageBytes: 512 * 1024 * 1024,
+      partitionStartSector: 8192,
+      partitionSectors: 1_040_384,
+      reservedSectors: 32,
+      fatSectors: 1016,
+      rootEntryCount: 0,
+      clusterCount: 129_792,
+    },
+    fonts: [
+      {
+        slot: 1,
+        folder: '01-a',
+        editionId: edition.id,
+        fontId: edition.font.id,
+        fontName: edition.font.name,
+        version: edition.version,
+        creatorName: 'Tidewater Bench',
+        sizeBytes: 1007,
+      },
+    ],
+    files: [
+      {
+        path: '01-a/hum.wav',
+        sizeBytes: 1007,
+        sha256: 'c'.repeat(64),
+        firstCluster: 4,
+        clusterCount: 1,
+        origin: { kind: 'sound', editionId: edition.id, path: 'hum.wav' },
+      },
+    ],
+    imageHash: 'd'.repeat(64),
+    toolVersion: '0.1.0',
+    acceptedFindings: [{ rule: 'sound/clipped', path: 'hum.wav', reason: 'wanted so' }],
   }
 }

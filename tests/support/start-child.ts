@@ -6,14 +6,30 @@ export interface StartedChild {
   readonly process: ChildProcess
   /** Resolves once it has printed the word; rejects where it ended before. */
   says(word: string): Promise<void>
+  /** All that it has printed so far. */
+  printed(): string
   /** Resolves when it is gone. */
   readonly gone: Promise<void>
 }
 
 /** Starts a file of tests/support as a process of its own; it is killed with the test. */
 export function startChild(file: string, ...args: string[]): StartedChild {
+  return started(file, args, {})
+}
+
+/** The same, as an account that may do nothing: root, which may do everything, tests no permission. */
+export function startChildAsNobody(file: string, ...args: string[]): StartedChild {
+  return started(file, args, process.getuid?.() === 0 ? { uid: 65_534, gid: 65_534 } : {})
+}
+
+function started(
+  file: string,
+  args: readonly string[],
+  account: { uid?: number; gid?: number },
+): StartedChild {
   const child = spawn(process.execPath, [join(import.meta.dirname, file), ...args], {
     stdio: ['pipe', 'pipe', 'inherit'],
+    ...account,
   })
   onTestFinished(() => void child.kill('SIGKILL'))
   let printed = ''
@@ -22,6 +38,7 @@ export function startChild(file: string, ...args: string[]): StartedChild {
   return {
     process: child,
     gone,
+    printed: () => printed,
     says: (word) =>
       new Promise((resolve, reject) => {
         const look = () => printed.includes(word) && resolve()

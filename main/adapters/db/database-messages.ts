@@ -33,6 +33,8 @@ export type DatabaseQuestion =
     }
   | { readonly id: number; readonly kind: 'commit' }
   | { readonly id: number; readonly kind: 'rollback' }
+  /** The last part of the answer was taken in; the next may come. */
+  | { readonly id: number; readonly kind: 'taken' }
   | { readonly id: number; readonly kind: 'close' }
 
 /** An error on its way between threads: a report, or what is left of a bug. */

@@ -44,14 +44,14 @@ export async function startDatabaseWorker(start: DatabaseStart): Promise<Databas
     if (answer.kind === 'not-opened') return opening.reject(receiveError(answer.error))
     if (answer.kind === 'foreign-change') return listeners.forEach((listener) => listener())
     const one = waiting.get(answer.id)
-    if (one === undefined) return
+    if (one === undefined) return undefined
     if (answer.kind === 'part') {
       for (const item of answer.part) one.parts.push(item)
-      return
+      return worker.postMessage({ kind: 'taken', id: answer.id } satisfies DatabaseQuestion)
     }
     waiting.delete(answer.id)
-    if (answer.kind === 'failed') one.reject(receiveError(answer.error))
-    else one.resolve(answer.streamed ? one.parts : answer.value)
+    if (answer.kind === 'failed') return one.reject(receiveError(answer.error))
+    return one.resolve(answer.streamed ? one.parts : answer.value)
   })
   worker.on('error', (error) => {
     opening.reject(closed(error))

@@ -58,10 +58,12 @@ function appliedMigrations({ handle }: Connection): readonly string[] {
 }
 
 function refuseForeign({ handle }: Connection): void {
-  const mark = handle.pragma('application_id', { simple: true })
-  if (mark === APPLICATION_ID) return
-  const objects = handle.prepare('SELECT count(*) FROM sqlite_schema').pluck().get()
-  if (mark === 0 && objects === 0) return
+  // One snapshot: another process may be making the workshop at this moment.
+  const [mark, objects] = handle.transaction(() => [
+    handle.pragma('application_id', { simple: true }),
+    handle.prepare('SELECT count(*) FROM sqlite_schema').pluck().get(),
+  ])()
+  if (mark === APPLICATION_ID || (mark === 0 && objects === 0)) return
   throw new AppError({
     code: 'workshop/foreign',
     what: 'The file is a database of another program.',

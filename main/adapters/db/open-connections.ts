@@ -16,6 +16,7 @@ export interface Connections {
 
 /** How long opening waits for another process that sets the workshop up at this moment. */
 const SET_UP_WAIT_MS = 10_000
+const LOG_BYTES_KEPT = 16 * 1024 * 1024
 /** A reader in WAL waits only while another process recovers the log or closes the last connection. */
 const READ_WAIT_MS = 5_000
 
@@ -37,6 +38,10 @@ export async function openConnections(
     // FULL: a licence that was recorded outlives a power cut. Transactions are few, so it costs little.
     writer.handle.pragma('synchronous = FULL')
     writer.handle.pragma('foreign_keys = ON')
+    // What is forgotten is overwritten, not only unlinked.
+    writer.handle.pragma('secure_delete = ON')
+    // A scan makes the log as large as what it wrote; it need not stay so.
+    writer.handle.pragma(`journal_size_limit = ${LOG_BYTES_KEPT}`)
     await migrateWorkshop(writer, migrations)
     // From here on waiting is serve-database.ts's: it must not hold up reads.
     writer.handle.pragma('busy_timeout = 0')

@@ -1,11 +1,14 @@
 import { createHash } from 'node:crypto'
-import { mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import Database from 'better-sqlite3'
 import { AppError } from '../../../app/errors/app-error.ts'
 import type { Clock } from '../../../app/ports/machine.ts'
 import type { HeldLock, NamedLocks } from '../../../app/ports/named-locks.ts'
 import { databaseFault, isBusy } from './database-faults.ts'
+
+/** A handle that nothing refers to is closed by the garbage collector, and its lock with it. */
+const heldHandles = new Set<Database.Database>()
 
 /**
  * Locks as exclusive transactions held open on small SQLite files in `locks/`: the operating system
@@ -15,34 +18,58 @@ import { databaseFault, isBusy } from './database-faults.ts'
 export function openNamedLocks(folder: string, { who, clock }: { who: string; clock: Clock }): NamedLocks {
   const locks = join(folder, 'locks')
   return {
-    acquire(name, purpose) {
-      return Promise.resolve().then(() => acquire(join(locks, fileNameOf(name)), name, `${who}, ${purpose}`))
+    acquire: async (name, purpose) => {
+      const path = join(locks, fileNameOf(name))
+      try {
+        mkdirSync(locks, { recursive: true })
+        const handle = lockFile(path, name)
+        writeHolder(path, `${who}, ${purpose}\nprocess ${process.pid}\n${clock.now()}\n`, handle)
+        return heldLock(path, handle)
+      } catch (error) {
+        throw databaseFault(error, locks)
+      }
     },
   }
+}
 
-  function acquire(path: string, name: string, holder: string): HeldLock {
-    let handle: Database.Database | undefined
-    try {
-      mkdirSync(locks, { recursive: true })
-      handle = new Database(`${path}.sqlite`, { timeout: 0 })
-      handle.exec('BEGIN EXCLUSIVE')
-    } catch (error) {
-      handle?.close()
-      if (isBusy(error)) throw held(path, name)
-      throw databaseFault(error, locks)
-    }
-    const open = handle
-    writeFileSync(`${path}.txt`, `${holder}\nprocess ${process.pid}\n${clock.now()}\n`)
-    return {
-      release() {
-        if (!open.open) return Promise.resolve()
-        rmSync(`${path}.txt`, { force: true })
-        open.exec('ROLLBACK')
-        open.close()
-        return Promise.resolve()
-      },
-    }
+/** @throws AppError `lock/held` */
+function lockFile(path: string, name: string): Database.Database {
+  const handle = new Database(`${path}.sqlite`, { timeout: 0 })
+  try {
+    handle.exec('BEGIN EXCLUSIVE')
+  } catch (error) {
+    handle.close()
+    throw isBusy(error) ? held(path, name) : error
   }
+  heldHandles.add(handle)
+  return handle
+}
+
+/** Appears whole, so that nobody reads half of it. */
+function writeHolder(path: string, text: string, handle: Database.Database): void {
+  try {
+    writeFileSync(`${path}.txt.new`, text)
+    renameSync(`${path}.txt.new`, `${path}.txt`)
+  } catch (error) {
+    letGo(handle)
+    throw error
+  }
+}
+
+function heldLock(path: string, handle: Database.Database): HeldLock {
+  return {
+    release: async () => {
+      if (!handle.open) return
+      // First the text: once the lock is free, the file is another's.
+      rmSync(`${path}.txt`, { force: true })
+      letGo(handle)
+    },
+  }
+}
+
+function letGo(handle: Database.Database): void {
+  heldHandles.delete(handle)
+  handle.close()
 }
 
 function held(path: string, name: string): AppError {

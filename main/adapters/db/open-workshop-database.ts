@@ -33,19 +33,20 @@ export async function openWorkshopDatabase(
   { who, clock, newId, busyWaitMs = BUSY_WAIT_MS }: DatabaseOptions,
 ): Promise<WorkshopDatabase> {
   const worker = await startDatabaseWorker({ folder, actor: { id: newId(), name: who }, busyWaitMs })
-  const running = new AsyncLocalStorage<true>()
+  const running = new AsyncLocalStorage<{ isOpen: boolean }>()
   let lastTransaction: Promise<unknown> = Promise.resolve()
   const read: Send = (of, method, args) => worker.ask({ kind: 'read', of, method, args })
   return {
     library: libraryReader(read),
     records: remote<RecordsReader>('records', RECORDS_READS, read),
     inTransaction: (work) => {
-      if (running.getStore() === true) {
+      if (running.getStore()?.isOpen === true) {
         return Promise.reject(new RangeError('a transaction inside a transaction would wait for itself'))
       }
-      const mine = lastTransaction.then(() =>
-        running.run(true, () => runTransaction(worker, clock, newId, work)),
-      )
+      const state = { isOpen: true }
+      const mine = lastTransaction
+        .then(() => running.run(state, () => runTransaction(worker, clock, newId, work)))
+        .finally(() => (state.isOpen = false))
       lastTransaction = mine.catch(() => {})
       return mine
     },

@@ -42,10 +42,16 @@ export function serveDatabase(
   }
   /** Set once a call stopped half-way: what the transaction holds must not be committed. */
   let spoilt: unknown
+  /** By question: what goes on once its last part was taken in. */
+  const partsTaken = new Map<number, () => void>()
   let readLane: Promise<unknown> = Promise.resolve()
   let writeLane: Promise<unknown> = Promise.resolve()
 
   return (question) => {
+    if (question.kind === 'taken') {
+      partsTaken.get(question.id)?.()
+      return Promise.resolve()
+    }
     const answered = (lane: Promise<unknown>) => lane.then(() => answerQuestion(question))
     if (question.kind === 'read') return (readLane = answered(readLane)) as Promise<void>
     return (writeLane = answered(writeLane)) as Promise<void>
@@ -73,6 +79,8 @@ export function serveDatabase(
         break
       case 'rollback':
         rollback()
+        break
+      case 'taken':
         break
       case 'close':
         await readLane
@@ -139,8 +147,19 @@ export function serveDatabase(
     if (called === undefined) throw new RangeError(`the database knows no ${of}.${method}`)
     const result = await called(...args)
     if (!isStream(result)) return { value: result, streamed: false }
-    for await (const part of result) answer({ id, kind: 'part', part: part as readonly unknown[] })
+    for await (const part of result) await sendPart(id, part as readonly unknown[])
     return { value: undefined, streamed: true }
+  }
+
+  /** One part is on its way at a time: many at once would hold up whoever takes them in. */
+  function sendPart(id: number, part: readonly unknown[]): Promise<void> {
+    return new Promise((resolve) => {
+      partsTaken.set(id, () => {
+        partsTaken.delete(id)
+        resolve()
+      })
+      answer({ id, kind: 'part', part })
+    })
   }
 }
 
