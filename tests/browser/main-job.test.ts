@@ -282,7 +282,7 @@ describe('a card', () => {
     await key('Space')
     await tabTo(page, /^Put Harbour Bell .* on the card$/)
     await key('Space')
-    await tabTo(page, /^Make a card$/)
+    await tabTo(page, /^Make a card with 2 fonts$/)
     expect(await focusShows(page)).toBe(true)
     await key('Enter')
     await page.getByRole('heading', { name: 'Make a card' }).waitFor()

@@ -39,7 +39,10 @@ export function BoardPage({ boardId }: { readonly boardId: string }) {
                 <tbody>
                   {board.inWords.map(({ limit, words, known }) => (
                     <tr key={`${limit} ${words}`}>
-                      <td>{words}</td>
+                      <td>
+                        {words}
+                        <div className="mono quiet break">{limit}</div>
+                      </td>
                       <td>
                         <span className={`mark ${TONES[known]}`}>{known}</span>
                       </td>

@@ -1,6 +1,7 @@
 import { Button, Select } from '@mantine/core'
 import type { Build } from '../../../app/model/records.ts'
 import { fontInWords } from '../../elements/in-words.ts'
+import { Note } from '../../elements/note.tsx'
 import { OrderedFonts } from '../../elements/ordered-fonts.tsx'
 import { PageLink } from '../../elements/page-link.tsx'
 import { VerdictMark } from '../../elements/verdict-mark.tsx'
@@ -56,6 +57,11 @@ export function CardFonts({ card, builds, rows }: CardFontsProps) {
             ? { onChange: (editionIds: readonly string[]) => change({ editionIds, accepted: [] }) }
             : {})}
         />
+      )}
+      {card.build !== undefined && card.build.fontEditionIds.length > card.fonts.length && (
+        <Note tone="care" title="A font of this build is no longer in the library">
+          Scan the place where it lies, or take it out of the build.
+        </Note>
       )}
       {card.build === undefined ? (
         <>

@@ -3,12 +3,14 @@ import { PageLink } from '../../elements/page-link.tsx'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
 import { counted } from '../../elements/in-words.ts'
 import { useAsk } from '../../hooks/use-ask.ts'
+import { useCardDraft } from '../../hooks/use-card-draft.tsx'
 import { useChosenBoard } from '../../hooks/use-chosen-board.tsx'
 import { FirstStart } from '../first-start/first-start.tsx'
 import { FontsList } from './fonts-list.tsx'
 
 export function FontsPage() {
   const { boardId } = useChosenBoard()
+  const { draft } = useCardDraft()
   const status = useAsk('workshop:status', {})
   const roots = useAsk('roots:list', {})
   const fonts = useAsk('fonts:list', boardId === undefined ? null : { boardId })
@@ -30,7 +32,9 @@ export function FontsPage() {
       >
         <PageLink to="/fonts/places">Scan and scanned places</PageLink>
         <PageLink to="/cards/make" isMain>
-          Make a card
+          {draft.buildCode === null && draft.editionIds.length > 0
+            ? `Make a card with ${counted(draft.editionIds.length, 'font')}`
+            : 'Make a card'}
         </PageLink>
       </PageHead>
       <WhenLoaded loaded={shown} what="fonts">

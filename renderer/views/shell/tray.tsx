@@ -14,8 +14,7 @@ const WORDS: Readonly<Record<Job['call'], string>> = {
 /** Long calls under way, whichever page is open; how they ended, until taken off. */
 export function Tray() {
   const { jobs, cancel, dismiss } = useJobs()
-  // Checks run by themselves whenever a card changes, and show where they are asked for.
-  const shown = jobs.filter((job) => job.call !== 'check')
+  const shown = shownJobs(jobs)
   if (shown.length === 0) return null
   return (
     <section className="tray" aria-label="Jobs">
@@ -57,6 +56,13 @@ export function Tray() {
       </ul>
     </section>
   )
+}
+
+/** What runs, what failed, and how the latest ended; older good news has been read where it was asked for. */
+function shownJobs(jobs: readonly Job[]): readonly Job[] {
+  // Checks run by themselves whenever a card changes, and show where they are asked for.
+  const asked = jobs.filter((job) => job.call !== 'check')
+  return asked.filter((job) => job.state === 'running' || job.state === 'failed' || job === asked.at(-1))
 }
 
 function endInWords({ state, error }: Job): string {
