@@ -17,10 +17,15 @@ interface BuildOptions {
   readonly board?: string
   readonly client?: string
   readonly speaker?: string
-  readonly lowLimit?: number | null
+  readonly lowLimit?: LowLimit
   readonly font?: readonly string[]
   readonly config?: string
   readonly note?: string
+}
+
+/** Wrapped, since a bare null would be taken for an option without a value. */
+interface LowLimit {
+  readonly hz: number | null
 }
 
 export function registerBuilds(program: Command, session: Session): void {
@@ -116,13 +121,13 @@ function withBuildFields(command: Command): Command {
     .option('--note <text>', 'anything worth knowing')
 }
 
-function readLowLimit(text: string): number | null {
-  if (text === '') return null
+function readLowLimit(text: string): LowLimit {
+  if (text === '') return { hz: null }
   const limitHz = Number(text)
   if (!(limitHz >= 20 && limitHz <= 20_000)) {
     throw new InvalidArgumentError('It lies between 20 and 20000 Hz.')
   }
-  return limitHz
+  return { hz: limitHz }
 }
 
 async function fieldsOf(ask: Ask, options: BuildOptions, session: Session) {
@@ -133,7 +138,7 @@ async function fieldsOf(ask: Ask, options: BuildOptions, session: Session) {
     ...(options.board === undefined ? {} : { boardId: options.board }),
     ...(options.client === undefined ? {} : { clientLabel: options.client }),
     ...(options.speaker === undefined ? {} : { speaker: options.speaker }),
-    ...(options.lowLimit === undefined ? {} : { speakerLowLimitHz: options.lowLimit }),
+    ...(options.lowLimit === undefined ? {} : { speakerLowLimitHz: options.lowLimit.hz }),
     ...(fonts === undefined ? {} : { fontEditionIds: fonts.map((font) => font.id) }),
     ...(config === undefined ? {} : { config }),
     ...(options.note === undefined ? {} : { note: options.note }),

@@ -3,6 +3,8 @@ import { fileURLToPath } from 'node:url'
 
 const root = fileURLToPath(new URL('../../', import.meta.url))
 
+const NOBODY = 65_534
+
 export interface CliRun {
   readonly code: number | null
   readonly signal: NodeJS.Signals | null
@@ -18,8 +20,12 @@ export interface CliOptions {
   readonly script?: string
   /** Sent once standard error holds the text. */
   readonly interrupt?: { readonly when: string; readonly signal: NodeJS.Signals }
+  /** Sent once standard output holds the text. */
+  readonly interruptOnOutput?: { readonly when: string; readonly signal: NodeJS.Signals }
   /** Runs it under a shell's limit, such as `ulimit -f 1000;`. */
   readonly limits?: string
+  /** Runs it as a user without rights of its own, where the tests run as root. */
+  readonly asNobody?: boolean
 }
 
 /** Runs the command line as the user does: a process of its own, its output and its exit code. */
@@ -36,19 +42,40 @@ export function runCli(args: readonly string[], options: CliOptions = {}): Promi
   if (options.env?.['CARDWRIGHT_WORKSHOP'] === undefined) delete env['CARDWRIGHT_WORKSHOP']
   delete env['NODE_OPTIONS']
   return new Promise((resolve, reject) => {
-    const child = spawn(program, rest, { cwd: options.cwd ?? root, env, stdio: ['ignore', 'pipe', 'pipe'] })
+    const isRoot = process.getuid?.() === 0
+    const child = spawn(program, rest, {
+      cwd: options.cwd ?? root,
+      env,
+      stdio: ['ignore', 'pipe', 'pipe'],
+      ...(options.asNobody === true && isRoot ? { uid: NOBODY, gid: NOBODY } : {}),
+    })
     let stdout = ''
     let stderr = ''
+    const interruptOnce = (text: string, interrupt: CliOptions['interrupt']) => {
+      if (interrupt === undefined || interrupted || !text.includes(interrupt.when)) return
+      interrupted = true
+      child.kill(interrupt.signal)
+    }
     let interrupted = false
-    child.stdout.setEncoding('utf8').on('data', (text: string) => (stdout += text))
+    child.stdout.setEncoding('utf8').on('data', (text: string) => {
+      stdout += text
+      interruptOnce(stdout, options.interruptOnOutput)
+    })
     child.stderr.setEncoding('utf8').on('data', (text: string) => {
       stderr += text
-      if (options.interrupt !== undefined && !interrupted && stderr.includes(options.interrupt.when)) {
-        interrupted = true
-        child.kill(options.interrupt.signal)
-      }
+      interruptOnce(stderr, options.interrupt)
     })
     child.on('error', reject)
     child.on('close', (code, signal) => resolve({ code, signal, stdout, stderr }))
   })
+}
+
+/** Lines of standard error that tell something, progress left out. */
+export function toldLines(run: CliRun): readonly string[] {
+  return run.stderr
+    .split('\n')
+    .filter(
+      (line) =>
+        line !== '' && !/^[a-z ]+: [\d.]+ ?[A-Za-z]* of |^[a-z ]+: [\d.]+ [A-Za-z]+( \(|$)/.test(line),
+    )
 }

@@ -1,0 +1,85 @@
+import { readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { describe, expect, test } from 'vitest'
+import { documents, type DocumentName } from '../../../app/contract/documents.ts'
+import { demoWorkshop } from '../../support/demo-workshop.ts'
+import { expectDocument } from '../../support/json-document.ts'
+import { runCli } from '../../support/run-cli.ts'
+
+const demo = demoWorkshop()
+const held = new Set<DocumentName>(['demo'])
+
+/** Runs a command with --json and holds its document; standard error is for people alone. */
+async function document(name: DocumentName, ...args: string[]): Promise<any> {
+  held.add(name)
+  const run = await runCli([...args, '--json', '--workshop', demo.folder], { cwd: demo.base })
+  return expectDocument(name, run.stdout)
+}
+
+describe('every JSON document keeps to its schema', () => {
+  test('of the demo, of scan, check, size, make, verify and cards list', async () => {
+    expectDocument('demo', JSON.stringify(demo.report))
+    await document('scan', 'scan', join(demo.folder, 'demo-fonts'))
+    await document('check', 'check', '--board', 'bench-44')
+    await document('check', 'check', '--build', 'EX-102')
+    await document('size', 'size', 'Harbour Bell', '--card', '512MiB')
+    await document('make', 'make', 'Harbour Bell', '--image', 'json.img')
+    await document('verify', 'verify', 'json.img')
+    await document('cards-list', 'cards', 'list')
+  })
+
+  test('of fonts, sounds, boards and roots', async () => {
+    await document('fonts-list', 'fonts', 'list', '--board', 'bench-44')
+    await document('fonts-list', 'fonts', 'list')
+    await document('fonts-show', 'fonts', 'show', 'Ninth Anvil', '--board', 'bench-44')
+    await document('fonts-set', 'fonts', 'set', 'Quiet Foundry', '--font-version', '1.1')
+    await document('sounds', 'sounds', 'Thornwick')
+    await document('roots-list', 'roots', 'list')
+    await document('status', 'status')
+    await document('error', 'fonts', 'show', 'Nothing of this name')
+  })
+
+  test('of records', async () => {
+    await document('creators-list', 'creators', 'list')
+    await document('creators-add', 'creators', 'add', 'Orsolay')
+    await document('creators-show', 'creators', 'show', 'Varnisk')
+    await document('creators-set', 'creators', 'set', 'Orsolay', '--note', 'new')
+    const { licence } = await document('licences-add', 'licences', 'add', 'Quiet Foundry', '--kind', 'gift')
+    await document('licences-list', 'licences', 'list', '--font', 'Quiet Foundry')
+    await document('licences-show', 'licences', 'show', licence.id)
+    await document('licences-set', 'licences', 'set', licence.id, '--holder', 'My bench')
+    await document('licences-remove', 'licences', 'remove', licence.id)
+    await document('builds-list', 'builds', 'list')
+    await document('builds-add', 'builds', 'add', 'EX-9', '--font', 'Harbour Bell')
+    await document('builds-show', 'builds', 'show', 'EX-9')
+    await document('builds-set', 'builds', 'set', 'EX-9', '--note', 'changed')
+  })
+
+  test('of measure, which needs no workshop', async () => {
+    const run = await runCli(
+      ['measure', join(demo.folder, 'demo-fonts/Varnisk/Harbour Bell v1.2/hum.wav'), '--json'],
+      { env: { CARDWRIGHT_WORKSHOP: '/nowhere/at/all' } },
+    )
+    expect(run.code).toBe(0)
+    if ('measure' in documents) {
+      held.add('measure' as DocumentName)
+      expectDocument('measure' as DocumentName, run.stdout)
+    }
+  })
+
+  test('and of what removes a root, at last', async () => {
+    await document('roots-remove', 'roots', 'remove', join(demo.folder, 'demo-fonts'))
+  })
+})
+
+test('no document of this file’s commands is left untried', () => {
+  const others = /^(boards|roles|schemes|report)/
+  const untried = (Object.keys(documents) as DocumentName[]).filter(
+    (name) => !held.has(name) && !others.test(name),
+  )
+  expect(untried).toEqual([])
+})
+
+test('the README names the folder of the schemas', () => {
+  expect(readFileSync(new URL('../../../README.md', import.meta.url), 'utf8')).toContain('resources/schemas/')
+})
