@@ -15,6 +15,10 @@ import type { OpenedArchive, ScanEvent, ScanJob, ScanResults } from './scan-mess
 
 /** Files in one message of hashing: so many that messages cost nothing, so few that a cancel is near. */
 const HASH_BATCH = 64
+/** Above this many files the worker that has walked them holds more memory than starting another costs. */
+const LARGE_TREE_FILES = 20_000
+/** Most of what a worker makes is soon gone: more room for it makes nothing faster. */
+const WORKER_LIMITS = { maxYoungGenerationSizeMb: 8 }
 
 /** The files of one scan, looked at and read in a worker of its own, started when first needed. */
 export function openWorkerLibraryFiles(): LibraryFiles {
@@ -42,13 +46,17 @@ class WorkerLibraryFiles implements LibraryFiles {
     return below === '' ? folder : join(folder, below)
   }
 
-  walk(
+  async walk(
     root: LookedAt,
     knownDigest: string | null,
     onFiles: (seen: number) => void,
     cancel: AbortLike,
   ): Promise<WalkedTree> {
-    return this.#ask({ type: 'walk', root, knownDigest }, cancel, { onSeen: onFiles })
+    let files = 0
+    const onSeen = (seen: number): void => onFiles((files = seen))
+    const tree = await this.#ask({ type: 'walk', root, knownDigest }, cancel, { onSeen })
+    if (files > LARGE_TREE_FILES) await this.close()
+    return tree
   }
 
   async hashFiles(
@@ -118,7 +126,7 @@ class WorkerLibraryFiles implements LibraryFiles {
   }
 
   #start(): Worker {
-    const worker = new Worker(new URL('./scan.entry.ts', import.meta.url))
+    const worker = new Worker(new URL('./scan.entry.ts', import.meta.url), { resourceLimits: WORKER_LIMITS })
     worker.on('message', (event: ScanEvent) => this.#hear(event))
     worker.on('error', (error) => void this.#giveUp(error))
     worker.on('exit', () => {

@@ -10,7 +10,7 @@ const NUMBERS = String.raw`\d{1,4}(?:\.\d{1,4}){0,3}[a-z]?`
 const VERSION = String.raw`(?:(?:v|ver|version)[ ._]?(${NUMBERS})|(\d{1,4}(?:\.\d{1,4}){1,3}[a-z]?))`
 const TRAILING = new RegExp(String.raw`^(.*?)(?:[ _.-]+|[ _.-]*[([])${VERSION}[)\]]?$`, 'i')
 const WHOLE = new RegExp(`^[([]?${VERSION}[)\\]]?$`, 'i')
-const EDGES = /^[ _-]+|[ _-]+$/g
+const JOINT = /[ _-]+$/
 
 /**
  * Splits a folder's or archive's name into the font's name and version: `Ember v2`, `ember_1.1`,
@@ -23,8 +23,8 @@ export function readFontLabel(label: string): FontLabel {
   const whole = WHOLE.exec(plain)
   if (whole !== null) return { name: '', version: whole[1] ?? whole[2] ?? '' }
   const trailing = TRAILING.exec(plain)
-  const name = trailing?.[1]?.replace(EDGES, '') ?? ''
-  if (trailing === null || name === '') return { name: plain.replace(EDGES, '') || label, version: '' }
+  const name = trailing?.[1]?.replace(JOINT, '') ?? ''
+  if (trailing === null || name === '') return { name: plain === '' ? label : plain, version: '' }
   return { name, version: trailing[2] ?? trailing[3] ?? '' }
 }
 

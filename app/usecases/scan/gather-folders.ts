@@ -6,8 +6,11 @@ import type { FileLook } from './known-files.ts'
 import { COMPANION_TOO_LARGE, LARGEST_COMPANION_BYTES, SOUND_BY_CONTENT, type RootScan } from './root-scan.ts'
 import { scannedEdition, type HashOf } from './scanned-edition.ts'
 
-/** Sounds handed to the inspector at once: enough to share out well, few enough to hold. */
-const INSPECTED_AT_ONCE = 4096
+/**
+ * Sounds gone through at once: enough to share out well between workers, few enough that a hundred
+ * thousand take no more memory than some thousands.
+ */
+const SOUNDS_AT_ONCE = 4096
 
 interface FileToRead {
   readonly file: TreeFile
@@ -16,17 +19,62 @@ interface FileToRead {
 }
 
 /** Hashes of a tree's files by folder and file; null where a file could not be read. */
-type Hashes = ReadonlyMap<number, Map<number, string | null>>
+class Hashes {
+  readonly #byFolder = new Map<number, Map<number, string | null>>()
+
+  set({ folder, file }: TreeFile, sha256: string | null): void {
+    const inFolder = this.#byFolder.get(folder)
+    if (inFolder === undefined) this.#byFolder.set(folder, new Map([[file, sha256]]))
+    else inFolder.set(file, sha256)
+  }
+
+  /** Undefined where the file was left out on purpose. */
+  get({ folder, file }: TreeFile): string | null | undefined {
+    return this.#byFolder.get(folder)?.get(file)
+  }
+}
 
 /** Finds the editions that lie in plain folders, and reads what has changed of them. */
 export async function gatherFolders(scan: RootScan, folders: readonly WalkedFolder[]): Promise<void> {
   const editions = findEditions(folders, scan.roles)
-  const hashes: Hashes = new Map(folders.map((_, index) => [index, new Map<number, string | null>()]))
-  const { sounds, companions } = await sortOut(scan, folders, editions, hashes)
-  scan.progress.expect(sounds.length + companions.length)
-  await readSounds(scan, sounds, hashes)
-  await readCompanions(scan, companions, hashes)
-  for (const edition of editions) record(scan, folders, edition, hashes)
+  scan.progress.expect(countChanged(scan, folders, editions))
+  for (const group of inGroups(editions)) {
+    const hashes = new Hashes()
+    const { sounds, companions } = await sortOut(scan, folders, group, hashes)
+    await readSounds(scan, sounds, hashes)
+    await readCompanions(scan, companions, hashes)
+    for (const edition of group) record(scan, folders, edition, hashes)
+  }
+}
+
+function* inGroups(editions: readonly FoundEdition[]): Generator<readonly FoundEdition[]> {
+  let group: FoundEdition[] = []
+  let sounds = 0
+  for (const edition of editions) {
+    group.push(edition)
+    sounds += edition.sounds.length
+    if (sounds < SOUNDS_AT_ONCE) continue
+    yield group
+    group = []
+    sounds = 0
+  }
+  yield group
+}
+
+/** How many files will be read; moved ones are still to be told from new ones. */
+function countChanged(
+  scan: RootScan,
+  folders: readonly WalkedFolder[],
+  editions: readonly FoundEdition[],
+): number {
+  let changed = 0
+  for (const { sounds, companions } of editions) {
+    for (const file of [...sounds, ...companions]) {
+      const folder = folders[file.folder]
+      if (folder !== undefined && scan.known.unchanged(lookOf(folder, file.file)) === null) changed += 1
+    }
+  }
+  return changed
 }
 
 export function lookOf(folder: WalkedFolder, file: number): FileLook {
@@ -56,11 +104,12 @@ async function sortOut(
     const path = scan.pathOf(look.path)
     const known = scan.known.unchanged(look)
     if (known?.sha256) {
-      hashes.get(file.folder)?.set(file.file, known.sha256)
+      hashes.set(file, known.sha256)
       scan.out.problems.push(...scan.former.ofFile(path))
       return
     }
     if (into === companions && look.sizeBytes > LARGEST_COMPANION_BYTES) {
+      scan.progress.skip(1)
       scan.out.note(path, 'scan/companion-too-large', COMPANION_TOO_LARGE)
       return
     }
@@ -79,28 +128,22 @@ async function sortOut(
   // Under its old name it may have been no sound: then it was never inspected.
   const inspected = new Set(await scan.library.knownInspections(moved.map(({ sha256 }) => sha256)))
   for (const { read, sha256, into } of moved) {
-    if (into === companions || inspected.has(sha256))
-      hashes.get(read.file.folder)?.set(read.file.file, sha256)
+    if (into === companions || inspected.has(sha256)) hashes.set(read.file, sha256)
     else into.push(read)
   }
   return { sounds, companions }
 }
 
 async function readSounds(scan: RootScan, sounds: readonly FileToRead[], hashes: Hashes): Promise<void> {
-  for (let from = 0; from < sounds.length; from += INSPECTED_AT_ONCE) {
-    const part = sounds.slice(from, from + INSPECTED_AT_ONCE)
-    await scan.inspector.inspectFiles(
-      part.map(({ path, look }) => ({ path, sizeBytes: look.sizeBytes })),
-      (index, inspected) => {
-        const read = part[index]
-        if (read === undefined) return
-        const sha256 = takeInspected(scan, read.path, inspected)
-        hashes.get(read.file.folder)?.set(read.file.file, sha256)
-      },
-      scan.progress.control.cancel,
-    )
-    await scan.keeper.settle()
-  }
+  await scan.inspector.inspectFiles(
+    sounds.map(({ path, look }) => ({ path, sizeBytes: look.sizeBytes })),
+    (index, inspected) => {
+      const read = sounds[index]
+      if (read !== undefined) hashes.set(read.file, takeInspected(scan, read.path, inspected))
+    },
+    scan.progress.control.cancel,
+  )
+  await scan.keeper.settle()
 }
 
 /** @returns the hash; null where the file could not be read, which is told */
@@ -135,7 +178,7 @@ async function readCompanions(
       const read = companions[index]
       if (read === undefined) return
       scan.progress.read(read.path)
-      hashes.get(read.file.folder)?.set(read.file.file, sha256)
+      hashes.set(read.file, sha256)
       if (problem !== null) scan.out.fault(read.path, problem.code, problem.message)
       if (looksLike === 'wav') scan.out.note(read.path, 'scan/sound-by-content', SOUND_BY_CONTENT)
       if (sha256 === null) return
@@ -154,14 +197,14 @@ function record(
 ): void {
   for (const file of [...edition.sounds, ...edition.companions]) {
     const folder = folders[file.folder]
-    const sha256 = hashes.get(file.folder)?.get(file.file)
+    const sha256 = hashes.get(file)
     if (folder !== undefined && sha256 !== undefined) {
       scan.out.files.push({ ...lookOf(folder, file.file), sha256 })
     }
   }
-  const hashOf: HashOf = ({ folder, file }) => {
-    const sha256 = hashes.get(folder)?.get(file) ?? null
-    return sha256 === null ? null : { sha256, sizeBytes: folders[folder]?.sizesBytes[file] ?? 0 }
+  const hashOf: HashOf = (file) => {
+    const sha256 = hashes.get(file) ?? null
+    return sha256 === null ? null : { sha256, sizeBytes: folders[file.folder]?.sizesBytes[file.file] ?? 0 }
   }
   const labels = [scan.rootLabel, ...(edition.path === '' ? [] : edition.path.split('/'))]
   const place = { path: scan.pathOf(edition.path), innerPath: null }

@@ -31,6 +31,11 @@ export class ScanProgress {
     this.#total += files
   }
 
+  /** Files that were expected and need not be read. */
+  skip(files: number): void {
+    this.#total -= files
+  }
+
   read(path: string): void {
     this.#done += 1
     this.control.onProgress({

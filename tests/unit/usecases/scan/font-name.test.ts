@@ -19,6 +19,8 @@ describe("a font's name and version from its label", () => {
     ['v2', '', '2'],
     ['1.1', '', '1.1'],
     ['....', '....', ''],
+    ['__proto__', '__proto__', ''],
+    ['--into', '--into', ''],
     [' ', ' ', ''],
   ])('%j is %j, version %j', (label, name, version) =>
     expect(readFontLabel(label)).toEqual({ name, version }),
