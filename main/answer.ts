@@ -12,6 +12,7 @@ import {
   type Channel,
   type DoorCallName,
   type Job,
+  type Started,
 } from '../app/contract/door.ts'
 import { AppError, toReport } from '../app/errors/app-error.ts'
 import type { RunControl } from '../app/ports/progress.ts'
@@ -92,7 +93,7 @@ export function openAnswers(core: Core, options: AnswersOptions): Answers {
         const jobId = jobs.start(channel, aboutOf(channel, parsed), (control) =>
           answered(() => run(channel, parsed, control)),
         )
-        return { jobId }
+        return { jobId } satisfies Started
       }),
     onJob: (listener) => jobs.onJob(listener),
     close: () => jobs.close(),

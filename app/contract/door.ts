@@ -76,7 +76,9 @@ export type DoorCalls = typeof doorCalls
 export type DoorCallName = keyof DoorCalls
 
 /** What `send` of a long call returns at once; its outcome comes as events of its job. */
-export const started = z.strictObject({ jobId: z.string() })
+export interface Started {
+  readonly jobId: string
+}
 
 export type LongCallName = {
   [C in CallName]: (typeof calls)[C]['long'] extends true ? C : never

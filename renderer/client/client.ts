@@ -7,6 +7,7 @@ import type {
   Channel,
   Job,
   LongCallName,
+  Started,
 } from '../../app/contract/door.ts'
 import { fromReport, type ErrorReport, type ExitKind } from '../../app/errors/app-error.ts'
 import { desktopDoor } from './desktop-door.ts'
@@ -24,7 +25,7 @@ export async function ask<C extends AskName>(call: C, request: AskRequest<C>): P
 
 /** Starts a long call. @returns its job's id, whose events follow. */
 export async function start<C extends LongCallName>(call: C, request: RequestOf<C>): Promise<string> {
-  return (valueOf(await door.send(call as Channel, request)) as { jobId: string }).jobId
+  return (valueOf(await door.send(call as Channel, request)) as Started).jobId
 }
 
 /** Starts a long call and waits for its end. @throws AppError; Cancelled where it was cancelled. */

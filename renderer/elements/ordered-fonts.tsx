@@ -47,8 +47,10 @@ export function OrderedFonts({ name, fonts, onChange }: OrderedFontsProps) {
           }}
         >
           <span className="number">{index + 1}</span>
-          <strong className="break">{font.name}</strong>
-          <span>{font.beside}</span>
+          <span className="order-font">
+            <strong className="break">{font.name}</strong>
+            <span>{font.beside}</span>
+          </span>
           {onChange !== undefined && (
             <span className="row">
               <button

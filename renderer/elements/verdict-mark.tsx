@@ -15,7 +15,7 @@ export function VerdictMark({ verdict }: { readonly verdict: Verdict }) {
   const counts = [
     errorCount > 0 ? counted(errorCount, 'error') : '',
     warningCount > 0 ? counted(warningCount, 'warning') : '',
-    unknownLimitCount > 0 ? counted(unknownLimitCount, 'unknown limit') : '',
+    unknownLimitCount > 0 ? `${counted(unknownLimitCount, 'limit')} unknown` : '',
   ].filter((words) => words !== '')
   return (
     <>

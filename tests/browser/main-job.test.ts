@@ -354,7 +354,7 @@ describe('a card', () => {
     const { imagePath, fingerprint } = await workshop.core.make(request, control)
     await spoilOneSound(imagePath)
     const { page } = await at('/cards')
-    await page.getByRole('link', { name: `Verify against ${fingerprint} …` }).click()
+    await page.getByRole('link', { name: `Verify against ${fingerprint}` }).click()
     await page.getByRole('textbox', { name: /^Image file/ }).fill(imagePath)
     await page.getByRole('button', { name: 'Verify', exact: true }).click()
     await page.getByText('Not verified: something differs.').waitFor({ timeout: 60_000 })

@@ -26,7 +26,7 @@ export function CardsPage() {
                 <thead>
                   <tr>
                     <th>Fingerprint</th>
-                    <th>Made</th>
+                    <th className="number">Made</th>
                     <th>Build</th>
                     <th>Board</th>
                     <th className="number">Image</th>
@@ -49,7 +49,7 @@ export function CardsPage() {
                         <td>{content.fonts.map((font, index) => `${index + 1} ${font}`).join(', ')}</td>
                         <td>
                           <PageLink to={`/cards/verify/${content.fingerprint}`}>
-                            Verify<span className="only-heard"> against {content.fingerprint}</span> …
+                            Verify<span className="only-heard"> against {content.fingerprint}</span>
                           </PageLink>
                         </td>
                       </tr>

@@ -37,8 +37,10 @@ export function MadeCard({ made }: { readonly made: ResponseOf<'make'> }) {
         {made.fonts.map((font) => (
           <li key={font.folder}>
             <span className="number">{font.slot}</span>
-            <strong>{fontInWords(font.font, font.version)}</strong>
-            <span className="mono quiet">{font.folder}</span>
+            <span className="order-font">
+              <strong>{fontInWords(font.font, font.version)}</strong>
+              <span className="mono quiet">{font.folder}</span>
+            </span>
           </li>
         ))}
       </ol>

@@ -58,11 +58,18 @@ export function Tray() {
   )
 }
 
-/** What runs, what failed, and how the latest ended; older good news has been read where it was asked for. */
+/**
+ * What runs, what failed last time it was tried, and how the latest ended; older good news has been read
+ * where it was asked for. Checks run by themselves whenever a card changes, and show there.
+ */
 function shownJobs(jobs: readonly Job[]): readonly Job[] {
-  // Checks run by themselves whenever a card changes, and show where they are asked for.
   const asked = jobs.filter((job) => job.call !== 'check')
-  return asked.filter((job) => job.state === 'running' || job.state === 'failed' || job === asked.at(-1))
+  const latest = asked.at(-1)
+  return asked.filter((job, index) => {
+    if (job.state === 'running' || job === latest) return true
+    const wasTriedAgain = asked.slice(index + 1).some((later) => later.call === job.call)
+    return job.state === 'failed' && !wasTriedAgain
+  })
 }
 
 function endInWords({ state, error }: Job): string {
