@@ -63,7 +63,9 @@ function merged(reading: SoundReading, facts: AudioFacts | null, read: SoundRead
   const isWav = reading.kind === 'wav'
   const known: AudioFacts | null = facts ?? (decoded === null ? null : asForeign(decoded))
   const frames = isWav ? (known?.frames ?? null) : (decoded?.frames ?? null)
-  const sampleRateHz = known?.sampleRateHz ?? decoded?.sampleRateHz ?? null
+  // An MPEG-4 file, for one, may say two channels and hold one: what was decoded counts.
+  const channels = (isWav ? known?.channels : decoded?.channels) ?? known?.channels ?? null
+  const sampleRateHz = (isWav ? known?.sampleRateHz : decoded?.sampleRateHz) ?? known?.sampleRateHz ?? null
   return {
     inspection: {
       ...reading.inspection,
@@ -74,7 +76,7 @@ function merged(reading: SoundReading, facts: AudioFacts | null, read: SoundRead
           ? null
           : {
               ...known,
-              channels: known.channels ?? decoded?.channels ?? null,
+              channels,
               sampleRateHz,
               frames,
               seconds: frames !== null && sampleRateHz ? frames / sampleRateHz : known.seconds,

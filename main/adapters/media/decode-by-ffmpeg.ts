@@ -31,10 +31,13 @@ export function decodeByFfmpeg(
   kind: Exclude<SoundKind, 'other'>,
   target: string,
 ): Promise<void> {
+  const program = ffmpegPath()
+  // Looked for beforehand: fluent-ffmpeg 2.1.3 throws past its caller where the program cannot be started.
+  if (program === undefined) return Promise.reject(noDecoder())
   const codec = WHOLE_NUMBERS.includes(kind) ? 'pcm_s32le' : 'pcm_f32le'
   return new Promise((done, fail) => {
     const command = ffmpeg({ logger: undefined })
-      .setFfmpegPath(ffmpegPath())
+      .setFfmpegPath(program)
       .input(resolve(path))
       .inputOptions(['-nostdin', '-protocol_whitelist', 'file,pipe', '-f', DEMUXERS[kind]])
       .outputOptions([
@@ -62,27 +65,25 @@ export function decodeByFfmpeg(
   })
 }
 
+function noDecoder(): AppError {
+  return new AppError({
+    code: 'sound/no-decoder',
+    what: 'ffmpeg could not be run, and this sound needs it.',
+    where: '',
+    mend: 'Install ffmpeg, or set CARDWRIGHT_FFMPEG to its path.',
+    kind: 'machine',
+  })
+}
+
 function refusal(error: Error, messages: string): AppError {
-  const isMissing = /ENOENT|EACCES|Cannot find ffmpeg/.test(error.message)
   const lastLine = messages.trim().split('\n').at(-1)?.replace(/^.*: /, '') ?? ''
-  return isMissing
-    ? new AppError(
-        {
-          code: 'sound/no-decoder',
-          what: 'ffmpeg could not be run, and this sound needs it.',
-          where: '',
-          mend: 'Install ffmpeg, or set CARDWRIGHT_FFMPEG to its path.',
-          kind: 'machine',
-        },
-        { cause: error },
-      )
-    : new AppError(
-        {
-          code: 'sound/not-decodable',
-          what: `ffmpeg could not decode this sound${lastLine === '' ? '' : ` (${lastLine})`}.`,
-          where: '',
-          mend: 'Fetch the file afresh, or convert it to WAV.',
-        },
-        { cause: error },
-      )
+  return new AppError(
+    {
+      code: 'sound/not-decodable',
+      what: `ffmpeg could not decode this sound${lastLine === '' ? '' : ` (${lastLine})`}.`,
+      where: '',
+      mend: 'Fetch the file afresh, or convert it to WAV.',
+    },
+    { cause: error },
+  )
 }
