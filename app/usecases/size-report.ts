@@ -10,7 +10,6 @@ export function sizeReportOf(
   board: Board,
   cardBytes: number | null,
 ): ResponseOf<'size'> {
-  const costs = new Map(size.rootEntries.map((cost) => [cost.name, cost]))
   const { geometry } = size
   return {
     board: board.id,
@@ -25,7 +24,7 @@ export function sizeReportOf(
     fits: size.fits,
     missingBytes: size.missingBytes,
     fonts: contents.fonts.map(({ edition, folder, files }) => {
-      const cost = costs.get(folder.split('/')[0] ?? '')
+      const cost = size.folders.get(folder)
       return {
         editionId: edition.id,
         font: edition.font.name,
