@@ -6,6 +6,7 @@ import { checkFonts } from '../app/usecases/check-edition.ts'
 import { DEMO_SETTING, prepareDemo } from '../app/usecases/demo/prepare-demo.ts'
 import { readScenario } from '../app/usecases/demo/scenario.ts'
 import type { Judging } from '../app/usecases/judging.ts'
+import { boardSummaryOf } from '../app/usecases/keep-boards.ts'
 import { listContents } from '../app/usecases/list-contents.ts'
 import { listFonts } from '../app/usecases/list-fonts.ts'
 import { makeContent } from '../app/usecases/make-content.ts'
@@ -19,8 +20,9 @@ import { showFont } from '../app/usecases/show-font.ts'
 import { sizeCard } from '../app/usecases/size-card.ts'
 import { toldChanges } from '../app/usecases/told-changes.ts'
 import { verifyCard } from '../app/usecases/verify-card.ts'
+import { boardCoreOf, type BoardCoreParts } from './board-core.ts'
 import { roleReadingOf } from './role-reading.ts'
-import { boardSummary, type WorkshopBoards } from './workshop-boards.ts'
+import type { WorkshopBoards } from './workshop-boards.ts'
 import type { WorkshopPaths } from './workshop-paths.ts'
 
 /** The board that is judged for where none is named. */
@@ -32,13 +34,15 @@ export interface CoreParts {
   readonly who: string
   readonly boards: WorkshopBoards
   readonly judging: Judging
+  readonly texts: BoardCoreParts['texts']
+  readonly observer: BoardCoreParts['observer']
   readonly scan: Omit<ScanPorts, 'roles'>
   readonly cards: CardPorts
   readonly demo: { readonly scenarioText: () => Promise<string>; folder(name: string): DemoFolder }
 }
 
 /** Every call of the contract, as a use case with its ports. */
-export function coreOf({ paths, who, boards, judging, scan, cards, demo }: CoreParts): Core {
+export function coreOf({ paths, who, boards, judging, texts, observer, scan, cards, demo }: CoreParts): Core {
   const { database, toolVersion } = cards
   const knownBoards = {
     refuseUnknownBoard: async (boardId: string) => void (await boards.get(boardId)),
@@ -92,8 +96,9 @@ export function coreOf({ paths, who, boards, judging, scan, cards, demo }: CoreP
     'boards:list': async () => ({ boards: await boards.list() }),
     'boards:show': async ({ boardId }) => {
       const loaded = await boards.get(boardId)
-      return { board: boardSummary(loaded), text: loaded.text }
+      return { board: boardSummaryOf(loaded), text: loaded.text }
     },
+    ...boardCoreOf({ boards, judging, cards, texts, observer }),
     check: (request, control) =>
       checkFonts(request, { database, getBoard: (id) => cards.getBoard(id), judging }, control),
     size: (request) => sizeCard(request, cards),

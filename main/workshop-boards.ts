@@ -1,8 +1,8 @@
-import { boardInWords } from '../app/boards/board-words.ts'
 import { nearestWord } from '../app/boards/edit-distance.ts'
 import type { Scheme } from '../app/boards/scheme.ts'
 import type { ResponseOf } from '../app/contract/calls.ts'
 import { AppError } from '../app/errors/app-error.ts'
+import { boardSummaryOf } from '../app/usecases/keep-boards.ts'
 import { loadBoards, type LoadedBoard } from './adapters/files/board-files.ts'
 import { loadSchemes, type LoadedScheme } from './adapters/files/scheme-files.ts'
 
@@ -11,10 +11,14 @@ type BoardSummary = ResponseOf<'boards:show'>['board']
 /** The boards and schemes of a workshop, read anew at each question: people edit them meanwhile. */
 export interface WorkshopBoards {
   list(): Promise<readonly BoardSummary[]>
+  /** Every board that can be used. */
+  all(): Promise<readonly LoadedBoard[]>
   /** @throws AppError `board/unknown`, or what is wrong with that board's own file */
   get(boardId: string): Promise<LoadedBoard>
   /** Shipped ones first. */
   schemes(): Promise<readonly LoadedScheme[]>
+  /** Scheme files of the workshop that cannot be used. */
+  schemeProblems(): Promise<readonly AppError[]>
   /** @throws AppError `scheme/unknown`, or what is wrong with that scheme's own file */
   getScheme(schemeId: string): Promise<Scheme>
 }
@@ -23,7 +27,10 @@ export function workshopBoards(workshopFolder: string): WorkshopBoards {
   return {
     async list() {
       const { boards } = await loadBoards(workshopFolder)
-      return boards.map(boardSummary)
+      return boards.map(boardSummaryOf)
+    },
+    async all() {
+      return (await loadBoards(workshopFolder)).boards
     },
     async get(boardId) {
       const { boards, problems } = await loadBoards(workshopFolder)
@@ -34,6 +41,9 @@ export function workshopBoards(workshopFolder: string): WorkshopBoards {
     async schemes() {
       return (await loadSchemes(workshopFolder)).schemes
     },
+    async schemeProblems() {
+      return (await loadSchemes(workshopFolder)).problems
+    },
     async getScheme(schemeId) {
       const { schemes, problems } = await loadSchemes(workshopFolder)
       const found = schemes.find(({ scheme }) => scheme.id === schemeId)
@@ -41,11 +51,6 @@ export function workshopBoards(workshopFolder: string): WorkshopBoards {
       throw problems.find((problem) => isOwnFile(problem, schemeId)) ?? unknownScheme(schemeId)
     },
   }
-}
-
-export function boardSummary({ board, source }: LoadedBoard): BoardSummary {
-  const { id, title, notes, hash, known } = board
-  return { id, title, notes, hash, source, known: { ...known }, inWords: [...boardInWords(board)] }
 }
 
 /** A file that cannot be read has no id that counts; people name them alike. */

@@ -9,11 +9,13 @@ import { openNamedLocks } from './adapters/db/open-named-locks.ts'
 import { openWorkshopDatabase } from './adapters/db/open-workshop-database.ts'
 import { licenceDocuments } from './adapters/documents/licence-documents.ts'
 import { cardImages } from './adapters/files/card-images.ts'
+import { cardObserver } from './adapters/files/card-observer.ts'
 import { cardReader } from './adapters/files/card-reader.ts'
 import { contentStore } from './adapters/files/content-store.ts'
 import { newSha256 } from './adapters/files/new-sha256.ts'
 import { openPeaksPacks } from './adapters/files/peaks-packs.ts'
 import { resourcesFolder } from './adapters/files/resources-folder.ts'
+import { workshopTexts } from './adapters/files/workshop-texts.ts'
 import { writtenDemoFolder } from './adapters/files/written-demo-folder.ts'
 import { coreOf } from './core.ts'
 import { newUuid, systemClock } from './machine.ts'
@@ -69,6 +71,8 @@ export async function openWorkshop({ folder, who = accountName() }: WorkshopOpti
     who,
     boards,
     judging,
+    texts: workshopTexts(folder),
+    observer: cardObserver(inspector),
     scan: {
       database,
       openFiles: openWorkerLibraryFiles,

@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { boardCalls } from './board-calls.ts'
 import * as shapes from './shapes.ts'
 import { id, bytes } from './shapes.ts'
 
@@ -197,6 +198,7 @@ export const calls = {
     request: z.strictObject({ boardId: id }),
     response: z.strictObject({ board: shapes.boardSummary, text: z.string() }),
   },
+  ...boardCalls,
   check: {
     long: true,
     request: selection,

@@ -87,6 +87,13 @@ export interface FoundSound {
   readonly sizeBytes: number
 }
 
+/** What one sound is for, as somebody or something tells. */
+export interface PlaceChange {
+  readonly path: string
+  readonly place: SoundPlace | null
+  readonly roleSource: RoleSource | null
+}
+
 /** Reading the library. Lists are sorted by font name, then version. */
 export interface LibraryReader {
   listRoots(): Promise<readonly ScanRoot[]>
@@ -126,6 +133,12 @@ export interface LibraryWriter {
   noteUnchangedScan(rootId: string, at: string): Promise<void>
   /** @throws AppError `font/unknown`, `creator/unknown` */
   changeFont(editionId: string, change: FontChange): Promise<void>
+  /**
+   * Sets what sounds are for, by their paths; paths that the edition has not are passed over. What is
+   * set with the source `user`, a place or none, outlives later scans.
+   * @throws AppError `font/unknown`
+   */
+  setPlaces(editionId: string, changes: readonly PlaceChange[]): Promise<void>
 }
 
 /** Every edition of the outcome is counted once, but for `gone`, which counts what it did not find. */

@@ -1,17 +1,28 @@
+import type { AudioFacts } from '../../model/audio-facts.ts'
 import { listed, shown } from '../in-words.ts'
 import { factsRule } from './rule.ts'
 
 const PLAIN_FORMAT_BYTES = 16
+
+/** Whether a file holds `fmt ` of 16 bytes, then `data`, and nothing else: 44 bytes before the first sample. */
+export function isPlainHeader({ chunks }: AudioFacts): boolean {
+  const [format, data] = chunks
+  return (
+    chunks.length === 2 &&
+    format?.id === 'fmt ' &&
+    format.sizeBytes === PLAIN_FORMAT_BYTES &&
+    data?.id === 'data'
+  )
+}
 
 /** A board that wants a plain header takes byte 44 for the first sample: `fmt ` of 16 bytes, then `data`, and nothing else. */
 export const plainHeader = factsRule('plain-header', (facts, { board }) => {
   if (board.audio.header !== 'plain' || facts.container === 'other') return null
   const data = facts.chunks.findIndex((chunk) => chunk.id === 'data')
   if (data < 0) return null
+  if (isPlainHeader(facts)) return null
   const others = facts.chunks.filter((chunk) => chunk.id !== 'fmt ' && chunk.id !== 'data')
   const format = facts.chunks.find((chunk) => chunk.id === 'fmt ')
-  const longFormat = format !== undefined && format.sizeBytes !== PLAIN_FORMAT_BYTES
-  if (others.length === 0 && !longFormat) return null
   const dataOffset = facts.chunks[data]?.offset ?? 0
   const found =
     others.length > 0
@@ -19,7 +30,9 @@ export const plainHeader = factsRule('plain-header', (facts, { board }) => {
           others.slice(0, 6).map((chunk) => `"${shown(chunk.id)}"`),
           'and',
         )} besides the format and the samples`
-      : `a format description of ${format?.sizeBytes ?? 0} bytes`
+      : format?.sizeBytes === PLAIN_FORMAT_BYTES
+        ? 'its chunks more than once or in another order'
+        : `a format description of ${format?.sizeBytes ?? 0} bytes`
   const before = dataOffset > 36
   return {
     message: `The file holds ${found}; its samples start at byte ${dataOffset + 8}, and the board wants them at byte 44.`,

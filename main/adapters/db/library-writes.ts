@@ -76,6 +76,23 @@ export function libraryWrites(context: WriteContext): Omit<LibraryWriter, 'apply
         context.journal('changed version', 'edition', editionId)
       }
     },
+    async setPlaces(editionId, changes) {
+      const edition = await kysely
+        .selectFrom('edition')
+        .select('id')
+        .where('id', '=', editionId)
+        .executeTakeFirst()
+      if (edition === undefined) throw unknownFont(editionId)
+      const set = context.connection.prepare(
+        `UPDATE sound SET role = ?, part = ?, layer = ?, number = ?, role_source = ?
+         WHERE edition_id = ? AND path = ?`,
+      )
+      for (const { path, place, roleSource } of changes) {
+        const columns = [place?.role, place?.part, place?.layer, place?.number].map((value) => value ?? null)
+        set.run(...columns, roleSource, editionId, path)
+      }
+      context.journal('changed roles', 'edition', editionId)
+    },
   }
 }
 

@@ -41,6 +41,7 @@ export const LIBRARY_WRITES: Readonly<Record<Exclude<keyof LibraryWriter, 'apply
   keepInspections: 0,
   noteUnchangedScan: 0,
   changeFont: 0,
+  setPlaces: 0,
 }
 
 export const RECORDS_WRITES: Readonly<Record<keyof RecordsWriter, number>> = {

@@ -1,0 +1,114 @@
+import type { Finding, Verdict } from '../model/finding.ts'
+import type { LimitInWords } from './board-words.ts'
+
+/** One font of a report. */
+export interface ReportedFont {
+  readonly name: string
+  readonly version: string
+  readonly soundCount: number
+  readonly verdict: Verdict
+  readonly findings: readonly Finding[]
+}
+
+export interface Report {
+  readonly boardTitle: string
+  /** What the board accepts, in words. */
+  readonly limits: readonly LimitInWords[]
+  readonly fonts: readonly ReportedFont[]
+  readonly toolVersion: string
+}
+
+const VERDICT_WORDS: Readonly<Record<Verdict['word'], string>> = {
+  ready: 'plays as it is',
+  fixable: 'plays once it is prepared',
+  blocked: 'does not play, and needs its maker',
+  unrecognised: 'nobody knows yet what its sounds are for',
+}
+
+/** Findings about what an installer bought and for whom are none of a creator's business. */
+const PRIVATE_RULE = /^(licence|config)-/
+
+/**
+ * A report as one self-contained page for a font's creator: no script, no picture, nothing fetched;
+ * made to be printed. It names no client and no path of this computer: paths are those inside the font.
+ */
+export function reportHtml(report: Report): string {
+  const title = `What ${report.boardTitle} makes of ${report.fonts.length === 1 ? (report.fonts[0]?.name ?? '') : `${report.fonts.length} fonts`}`
+  return [
+    '<!doctype html>',
+    '<html lang="en">',
+    '<head>',
+    '<meta charset="utf-8">',
+    '<meta name="viewport" content="width=device-width, initial-scale=1">',
+    `<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">`,
+    `<title>${escaped(title)}</title>`,
+    `<style>${STYLE}</style>`,
+    '</head>',
+    '<body>',
+    `<h1>${escaped(title)}</h1>`,
+    '<p>Every finding says what was measured, what the board takes, what happens on the board, and how to mend it.</p>',
+    ...report.fonts.map(fontSection),
+    '<section>',
+    `<h2>What ${escaped(report.boardTitle)} accepts</h2>`,
+    '<ul>',
+    ...report.limits.map(
+      ({ words, known }) =>
+        `<li>${escaped(words)}${known === 'stated' ? '' : ` <i>(${escaped(known)})</i>`}</li>`,
+    ),
+    '</ul>',
+    '</section>',
+    `<footer>Cardwright ${escaped(report.toolVersion)}</footer>`,
+    '</body>',
+    '</html>',
+    '',
+  ].join('\n')
+}
+
+function fontSection(font: ReportedFont): string {
+  const findings = font.findings.filter((finding) => !PRIVATE_RULE.test(finding.rule))
+  const version = font.version === '' ? '' : ` ${font.version}`
+  const rows = findings.map(
+    ({ severity, path, message, why, mend }) =>
+      `<tr><td class="${severity}">${severity}</td><td class="path">${escaped(path ?? 'the whole font')}</td><td>${escaped(message)}</td><td>${escaped(why)}</td><td>${escaped(mend)}</td></tr>`,
+  )
+  return [
+    '<section>',
+    `<h2>${escaped(font.name + version)}</h2>`,
+    `<p><b>${escaped(VERDICT_WORDS[font.verdict.word])}</b>; ${font.soundCount} sounds, ${countOf(findings, 'error')} errors, ${countOf(findings, 'warning')} warnings, ${countOf(findings, 'note')} notes.</p>`,
+    ...(rows.length === 0
+      ? ['<p>Nothing was found.</p>']
+      : [
+          '<table>',
+          '<thead><tr><th scope="col">Severity</th><th scope="col">Sound</th><th scope="col">What is so</th><th scope="col">What the board makes of it</th><th scope="col">How to mend it</th></tr></thead>',
+          '<tbody>',
+          ...rows,
+          '</tbody>',
+          '</table>',
+        ]),
+    '</section>',
+  ].join('\n')
+}
+
+function countOf(findings: readonly Finding[], severity: Finding['severity']): number {
+  return findings.filter((finding) => finding.severity === severity).length
+}
+
+function escaped(text: string): string {
+  return text
+    .replace(/[\u0000-\u001f\u007f]/g, '\ufffd')
+    .replace(/&/g, '&amp;')
+    .replace(/</g, '&lt;')
+    .replace(/>/g, '&gt;')
+    .replace(/"/g, '&quot;')
+    .replace(/'/g, '&#39;')
+}
+
+const STYLE = `
+body { font: 15px/1.45 system-ui, sans-serif; color: #1c2024; background: #fff; max-width: 70rem; margin: 2rem auto; padding: 0 1rem; }
+h1 { font-size: 1.5rem; } h2 { font-size: 1.15rem; margin-top: 2rem; }
+table { border-collapse: collapse; width: 100%; } th, td { text-align: left; vertical-align: top; padding: .35rem .5rem; border-bottom: 1px solid #c9ced3; }
+th { font-weight: 600; border-bottom-width: 2px; } .path { overflow-wrap: anywhere; font-family: ui-monospace, monospace; font-size: .9em; }
+.error { font-weight: 700; } .note { color: #4a525a; } footer { margin-top: 2rem; color: #4a525a; font-size: .85rem; }
+thead { display: table-header-group; } tr { break-inside: avoid; }
+@page { margin: 15mm; } @media print { body { margin: 0; max-width: none; font-size: 10pt; } }
+`.trim()

@@ -1,0 +1,136 @@
+import { newBoardText } from '../boards/board-text.ts'
+import { boardInWords, diffBoards } from '../boards/board-words.ts'
+import { draftBoard } from '../boards/draft-board.ts'
+import { boardIdentity, boardProblems, readBoard } from '../boards/read-board.ts'
+import type { Scheme } from '../boards/scheme.ts'
+import type { RequestOf, ResponseOf } from '../contract/calls.ts'
+import { AppError } from '../errors/app-error.ts'
+import type { Board } from '../model/board.ts'
+import type { CardObserver } from '../ports/card-observer.ts'
+import type { RunControl } from '../ports/progress.ts'
+import type { WorkshopTexts } from '../ports/workshop-texts.ts'
+
+/** A board of the shelf: shipped, or the workshop's own. */
+export interface ShelvedBoard {
+  readonly board: Board
+  readonly source: 'shipped' | 'workshop'
+}
+
+export interface BoardPorts {
+  /** Every board that can be used, shipped ones first. */
+  listBoards(): Promise<readonly ShelvedBoard[]>
+  /** @throws AppError `board/unknown` */
+  getBoard(boardId: string): Promise<ShelvedBoard>
+  listSchemes(): Promise<readonly Scheme[]>
+  readonly texts: WorkshopTexts
+  readonly observer: CardObserver
+  sha256Hex(text: string): string
+}
+
+type Summary = ResponseOf<'boards:show'>['board']
+
+export function boardSummaryOf({ board, source }: ShelvedBoard): Summary {
+  const { id, title, notes, hash, known } = board
+  return { id, title, notes, hash, source, known: { ...known }, inWords: [...boardInWords(board)] }
+}
+
+/** What is wrong with a text, and the board it makes where nothing is. */
+export async function testBoard(
+  { text }: RequestOf<'boards:test'>,
+  ports: BoardPorts,
+): Promise<ResponseOf<'boards:test'>> {
+  const surroundings = await surroundingsOf(ports, text)
+  const problems = boardProblems(text, surroundings)
+  if (problems.length > 0) return { problems: [...problems], board: null }
+  const board = readBoard(text, 'text', surroundings)
+  return { problems: [], board: boardSummaryOf({ board, source: 'workshop' }) }
+}
+
+/** @throws AppError `board/unknown` for the parent; those of `WorkshopTexts.keepBoard` */
+export async function newBoard(
+  { boardId, title, parentId }: RequestOf<'boards:new'>,
+  ports: BoardPorts,
+): Promise<ResponseOf<'boards:new'>> {
+  const parent = parentId === undefined ? undefined : (await ports.getBoard(parentId)).board
+  const sample = parent ?? (await ports.listBoards())[0]?.board
+  if (sample === undefined) throw new RangeError('boards ship with the program')
+  const text = newBoardText(boardId, title, parentId ?? null, sample)
+  return keep(boardId, text, false, ports)
+}
+
+/** @throws AppError `board/invalid`, `board/other-id`; those of `WorkshopTexts.keepBoard` */
+export async function saveBoard(
+  { boardId, text }: RequestOf<'boards:save'>,
+  ports: BoardPorts,
+): Promise<ResponseOf<'boards:save'>> {
+  return keep(boardId, text, true, ports)
+}
+
+/** The limits in which two boards differ. @throws AppError `board/unknown` */
+export async function compareBoards(
+  { boardIdA, boardIdB }: RequestOf<'boards:diff'>,
+  ports: BoardPorts,
+): Promise<ResponseOf<'boards:diff'>> {
+  const [a, b] = await Promise.all([ports.getBoard(boardIdA), ports.getBoard(boardIdB)])
+  const differences = diffBoards(a.board, b.board).map(({ limit, a: ofA, b: ofB }) => ({
+    limit,
+    a: { words: ofA.words, known: ofA.known },
+    b: { words: ofB.words, known: ofB.known },
+  }))
+  return { boardA: a.board.id, boardB: b.board.id, differences }
+}
+
+/**
+ * A first board from a card that plays; kept in the workshop where `keep` says so.
+ * @throws AppError `draft/no-sounds`; those of `CardObserver.observe` and `WorkshopTexts.keepBoard`
+ */
+export async function draftBoardFrom(
+  { from, boardId, title, keep: isKept }: RequestOf<'boards:draft'>,
+  ports: BoardPorts,
+  control: RunControl,
+): Promise<ResponseOf<'boards:draft'>> {
+  const [card, schemes] = await Promise.all([ports.observer.observe(from, control), ports.listSchemes()])
+  const drafted = draftBoard(boardId, title, card, schemes)
+  if (drafted.soundCount === 0) {
+    throw new AppError({
+      code: 'draft/no-sounds',
+      what: 'There is no sound in this folder.',
+      where: from,
+      mend: 'Name the root of a card that plays.',
+    })
+  }
+  const counts = { soundCount: drafted.soundCount, fontFolders: [...drafted.fontFolders] }
+  if (isKept) {
+    const kept = await keep(boardId, drafted.text, false, ports)
+    return { ...kept, ...counts }
+  }
+  const board = readBoard(drafted.text, 'draft', await surroundingsOf(ports, drafted.text))
+  return { board: boardSummaryOf({ board, source: 'workshop' }), text: drafted.text, path: null, ...counts }
+}
+
+async function keep(
+  boardId: string,
+  text: string,
+  replace: boolean,
+  ports: BoardPorts,
+): Promise<ResponseOf<'boards:save'>> {
+  const board = readBoard(text, `${boardId}.yaml`, await surroundingsOf(ports, text))
+  if (board.id !== boardId) {
+    throw new AppError({
+      code: 'board/other-id',
+      what: `The text says that its board is "${board.id}".`,
+      where: boardId,
+      mend: 'Give the text the same id, or keep it under its own.',
+    })
+  }
+  const path = await ports.texts.keepBoard(boardId, text, replace)
+  return { board: boardSummaryOf({ board, source: 'workshop' }), text, path }
+}
+
+/** Parents as they are now; a board's own earlier text is no parent of its new one. */
+async function surroundingsOf(ports: BoardPorts, text: string): Promise<Parameters<typeof readBoard>[2]> {
+  const { id } = boardIdentity(text)
+  const boards = new Map((await ports.listBoards()).map(({ board }) => [board.id, board]))
+  if (id !== null) boards.delete(id)
+  return { parentOf: (parentId) => boards.get(parentId), sha256Hex: (each) => ports.sha256Hex(each) }
+}

@@ -1,0 +1,67 @@
+import { existsSync } from 'node:fs'
+import { mkdir } from 'node:fs/promises'
+import { join } from 'node:path'
+import { AppError } from '../../../app/errors/app-error.ts'
+import type { WorkshopTexts } from '../../../app/ports/workshop-texts.ts'
+import { writeAtomically } from './atomic-write.ts'
+import { resourcesFolder } from './resources-folder.ts'
+
+/** Board and scheme files of a workshop folder, named by their ids. */
+export function workshopTexts(workshopFolder: string): WorkshopTexts {
+  async function keep(kind: 'board' | 'scheme', id: string, text: string, replace: boolean): Promise<string> {
+    const folder = `${kind}s`
+    // Ids come from people; a file's name must not leave its folder.
+    if (!/^[a-z0-9]+(-[a-z0-9]+)*$/.test(id)) {
+      throw fault(
+        `${kind}/bad-id`,
+        'An id has small letters, digits and single hyphens.',
+        id,
+        'Choose another id.',
+      )
+    }
+    if (existsSync(join(resourcesFolder(), folder, `${id}.yaml`))) {
+      throw fault(
+        `${kind}/shipped`,
+        `A shipped ${kind} has this id, and is never changed.`,
+        id,
+        'Choose another id.',
+      )
+    }
+    const path = join(workshopFolder, folder, `${id}.yaml`)
+    if (!replace && existsSync(path)) {
+      throw fault(
+        `${kind}/exists`,
+        `The workshop has a ${kind} of this id.`,
+        path,
+        'Choose another id, or change that file.',
+      )
+    }
+    try {
+      await mkdir(join(workshopFolder, folder), { recursive: true })
+      await writeAtomically(path, async (handle) => void (await handle.write(text)))
+    } catch (error) {
+      throw writeFault(error, path)
+    }
+    return path
+  }
+  return {
+    keepBoard: (boardId, text, replace) => keep('board', boardId, text, replace),
+    keepScheme: (schemeId, text) => keep('scheme', schemeId, text, false),
+  }
+}
+
+function fault(code: string, what: string, where: string, mend: string): AppError {
+  return new AppError({ code, what, where, mend })
+}
+
+function writeFault(error: unknown, where: string): unknown {
+  const code = (error as NodeJS.ErrnoException).code
+  const told = (name: string, what: string, mend: string): AppError =>
+    new AppError({ code: `workshop/${name}`, what, where, mend, kind: 'machine' }, { cause: error })
+  if (code === 'ENOSPC' || code === 'EDQUOT')
+    return told('disk-full', 'The disk is full.', 'Free some room and try again.')
+  if (code === 'EACCES' || code === 'EPERM' || code === 'EROFS') {
+    return told('no-permission', 'This user may not write there.', 'Mend the permissions of the workshop.')
+  }
+  return error
+}

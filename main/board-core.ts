@@ -1,0 +1,70 @@
+import { createHash } from 'node:crypto'
+import type { boardCalls } from '../app/contract/board-calls.ts'
+import type { Core } from '../app/contract/core.ts'
+import type { CardObserver } from '../app/ports/card-observer.ts'
+import type { WorkshopTexts } from '../app/ports/workshop-texts.ts'
+import type { CardPorts } from '../app/usecases/card-ports.ts'
+import { checkReport } from '../app/usecases/check-report.ts'
+import { forgetRoles, keepScheme, setRoles, showRoles, type RolePorts } from '../app/usecases/font-roles.ts'
+import type { Judging } from '../app/usecases/judging.ts'
+import {
+  compareBoards,
+  draftBoardFrom,
+  newBoard,
+  saveBoard,
+  testBoard,
+  type BoardPorts,
+} from '../app/usecases/keep-boards.ts'
+import { schemeSummaryOf } from '../app/usecases/scheme-summary.ts'
+import { translateNames } from '../app/usecases/translate-names.ts'
+import { roleReadingOf } from './role-reading.ts'
+import type { WorkshopBoards } from './workshop-boards.ts'
+
+/** The part of the core about boards, schemes, roles and names. */
+export type BoardCore = Pick<Core, keyof typeof boardCalls>
+
+export interface BoardCoreParts {
+  readonly boards: WorkshopBoards
+  readonly judging: Judging
+  readonly cards: CardPorts
+  readonly texts: WorkshopTexts
+  readonly observer: CardObserver
+}
+
+export function boardCoreOf({ boards, judging, cards, texts, observer }: BoardCoreParts): BoardCore {
+  const { database, toolVersion } = cards
+  const ports: BoardPorts = {
+    listBoards: () => boards.all(),
+    getBoard: (boardId) => boards.get(boardId),
+    listSchemes: async () => (await boards.schemes()).map(({ scheme }) => scheme),
+    texts,
+    observer,
+    sha256Hex: (text) => createHash('sha256').update(text, 'utf8').digest('hex'),
+  }
+  const rolePorts: RolePorts = {
+    database,
+    texts,
+    readRoles: async () => roleReadingOf(await boards.schemes(), toolVersion),
+  }
+  return {
+    'boards:test': (request) => testBoard(request, ports),
+    'boards:new': (request) => newBoard(request, ports),
+    'boards:save': (request) => saveBoard(request, ports),
+    'boards:diff': (request) => compareBoards(request, ports),
+    'boards:draft': (request, control) => draftBoardFrom(request, ports, control),
+    'schemes:list': async () => {
+      const [schemes, problems] = await Promise.all([boards.schemes(), boards.schemeProblems()])
+      return {
+        schemes: schemes.map(({ scheme, source }) => schemeSummaryOf(scheme, source)),
+        problems: problems.map((problem) => problem.message),
+      }
+    },
+    'roles:show': (request) => showRoles(request, rolePorts),
+    'roles:set': (request) => setRoles(request, rolePorts),
+    'roles:forget': (request) => forgetRoles(request, rolePorts),
+    'roles:keep-scheme': (request) => keepScheme(request, rolePorts),
+    translate: (request) => translateNames(request, cards),
+    'check:report': (request) =>
+      checkReport(request, { database, getBoard: (id) => cards.getBoard(id), judging, toolVersion }),
+  }
+}
