@@ -47,13 +47,6 @@ export function noise(seed: number, frames: number, gain = 0.5): Float64Array {
   return Float64Array.from({ length: frames }, () => (random() * 2 - 1) * gain)
 }
 
-/** Fades both ends in and out in a straight line. */
-export function faded(samples: Float64Array, frames: number): Float64Array {
-  return samples.map(
-    (sample, index) => sample * Math.min(1, index / frames, (samples.length - 1 - index) / frames),
-  )
-}
-
 export function joined(...parts: readonly (Float64Array | readonly number[])[]): Float64Array {
   return Float64Array.from(parts.flatMap((part) => [...part]))
 }
