@@ -39,9 +39,7 @@ describe('a path that cannot be scanned', () => {
     chmodSync(join(folder, 'locked'), 0o000)
     const run = await runCli(['scan', 'locked', '--workshop', 'w'], { cwd: folder, asNobody: true })
     chmodSync(join(folder, 'locked'), 0o755)
-    expect([1, 2, 3]).toContain(run.code)
-    expect(`${run.stdout}${run.stderr}`).toContain('locked')
-    expect(`${run.stdout}${run.stderr}`).not.toMatch(/^\s+at /m)
+    expectTold(run, 3, 'locked: This user may not read it.')
   })
 
   test('because no sound is in it: exit 1, with the reason', async () => {
@@ -137,6 +135,14 @@ describe('a disk that fills while the image is written', () => {
     expect(toldLines(run)).toHaveLength(1)
     expect(readdirSync(folder)).toEqual([])
   })
+})
+
+test('the demo is not mixed into a library of the user’s own', async () => {
+  const folder = temporaryFolder()
+  writeFiles(folder, { 'fonts/One/hum.wav': plainWave(1) })
+  await runCli(['scan', 'fonts', '--workshop', 'w'], { cwd: folder })
+  expectTold(await runCli(['demo', '--workshop', 'w'], { cwd: folder }), 2, 'fonts of your own')
+  expect(readdirSync(join(folder, 'w'))).not.toContain('demo-fonts')
 })
 
 describe('wrong usage', () => {

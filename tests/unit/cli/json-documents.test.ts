@@ -1,6 +1,7 @@
 import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
+import type { ResponseOf } from '../../../app/contract/calls.ts'
 import { documents, type DocumentName } from '../../../app/contract/documents.ts'
 import { demoWorkshop } from '../../support/demo-workshop.ts'
 import { expectDocument } from '../../support/json-document.ts'
@@ -10,7 +11,7 @@ const demo = demoWorkshop()
 const held = new Set<DocumentName>(['demo'])
 
 /** Runs a command with --json and holds its document; standard error is for people alone. */
-async function document(name: DocumentName, ...args: string[]): Promise<any> {
+async function document(name: DocumentName, ...args: string[]): Promise<unknown> {
   held.add(name)
   const run = await runCli([...args, '--json', '--workshop', demo.folder], { cwd: demo.base })
   return expectDocument(name, run.stdout)
@@ -44,7 +45,14 @@ describe('every JSON document keeps to its schema', () => {
     await document('creators-add', 'creators', 'add', 'Orsolay')
     await document('creators-show', 'creators', 'show', 'Varnisk')
     await document('creators-set', 'creators', 'set', 'Orsolay', '--note', 'new')
-    const { licence } = await document('licences-add', 'licences', 'add', 'Quiet Foundry', '--kind', 'gift')
+    const { licence } = (await document(
+      'licences-add',
+      'licences',
+      'add',
+      'Quiet Foundry',
+      '--kind',
+      'gift',
+    )) as ResponseOf<'licences:add'>
     await document('licences-list', 'licences', 'list', '--font', 'Quiet Foundry')
     await document('licences-show', 'licences', 'show', licence.id)
     await document('licences-set', 'licences', 'set', licence.id, '--holder', 'My bench')
