@@ -81,6 +81,8 @@ export interface BoardLevels {
   readonly effects: LevelBand | null
   readonly music: LevelBand | null
   readonly ceilingDbtp: number | null
+  /** Most that a limiter may take away from a sound while it is prepared, in dB. */
+  readonly mostLimitingDb: number | null
   /** Largest difference between the hums of one card. */
   readonly spreadLu: number | null
 }

@@ -1,0 +1,67 @@
+import type { SeamFound, SoundAnswer, SoundGroup, SoundQuestion } from '../../model/preparation.ts'
+import type { Recipe } from '../../model/recipe.ts'
+import type { CancelCheck } from '../../ports/bytes.ts'
+import type { Kernel } from '../../ports/kernel.ts'
+import { checkPhase } from './channels.ts'
+import { highPassed } from './high-pass.ts'
+import { measureStream } from './measure-stream.ts'
+import { afterRate, processedStream } from './run-recipe.ts'
+import type { SampleSource } from './sample-source.ts'
+import { findSeam, withRepairedSeam } from './seam-repair.ts'
+
+/**
+ * How the channels of a sound are brought to fewer: summed, or one kept where the sum would cancel.
+ * To several the channels are only grouped, and no check is needed.
+ */
+export function answerChannels(
+  source: SampleSource,
+  foldTo: number,
+): Pick<SoundAnswer, 'channels' | 'sumDb'> {
+  if (foldTo > 1) return { channels: { do: 'channels', how: 'fold', to: foldTo, kept: 0 }, sumDb: null }
+  const { cancels, loudest, sumDb } = checkPhase(source)
+  const how = cancels ? 'keep' : 'fold'
+  const rounded = sumDb === null ? null : Math.round(sumDb * 10) / 10
+  return { channels: { do: 'channels', how, to: 1, kept: cancels ? loudest : 0 }, sumDb: rounded }
+}
+
+/** A question with how its channels are folded written into its recipe. */
+export function withChannels(question: SoundQuestion, channels: SoundAnswer['channels']): Recipe {
+  if (channels === null) return question.recipe
+  const step = { action: channels, rule: 'channels', reason: '' }
+  return { ...question.recipe, steps: [step, ...question.recipe.steps] }
+}
+
+export interface AskedSound {
+  readonly question: SoundQuestion
+  /** The sound with its channels and sample rate as they will be. */
+  readonly source: SampleSource
+  readonly folded: Pick<SoundAnswer, 'channels' | 'sumDb'>
+}
+
+/** Looks for the seam that fits all sounds of a group, and measures each with its seam repaired. */
+export function answerGroup(
+  group: Pick<SoundGroup, 'wantsSeam'>,
+  sounds: readonly AskedSound[],
+  kernel: Kernel,
+  cancel: CancelCheck,
+): readonly SoundAnswer[] {
+  const sources = sounds.map(({ source, question }) => afterRate(source, question.recipe).source)
+  const found = group.wantsSeam ? findSeam(sources) : undefined
+  const seam: SeamFound | null = found === undefined ? null : { do: 'repair-seam', ...found }
+  return sounds.map(({ question, folded }, index): SoundAnswer => {
+    const source = sources[index]
+    const none = { ...folded, seam, levels: null, throughSpeaker: null }
+    if (source === undefined || !question.wantsLevels) return none
+    const closed = found === undefined ? source : withRepairedSeam(source, found)
+    const levels = measureStream(processedStream(closed, question.recipe), closed.frames, kernel, cancel)
+    const limit = question.speakerLowLimitHz
+    if (limit === null) return { ...none, levels }
+    const heard = highPassed(processedStream(closed, question.recipe), limit)
+    return { ...none, levels, throughSpeaker: readings(measureStream(heard, closed.frames, kernel, cancel)) }
+  })
+}
+
+function readings(levels: SoundAnswer['levels']): SoundAnswer['throughSpeaker'] {
+  if (levels === null) return null
+  return { integratedLufs: levels.integratedLufs, momentaryMaxLufs: levels.momentaryMaxLufs }
+}

@@ -1,0 +1,178 @@
+import type { Board } from '../../model/board.ts'
+import type { SoundAnswer, SoundGroup } from '../../model/preparation.ts'
+import type { Recipe } from '../../model/recipe.ts'
+import { isLoop } from '../../model/role.ts'
+import { levelOf } from '../level-of.ts'
+import { draftRecipe, fontRate, isForeign, type RecipeDraft } from './draft-recipe.ts'
+import { fontGains, type FontGain, type HumLevels } from './font-gains.ts'
+import { pairGain, settleRecipe, soundGain } from './settle-recipe.ts'
+import { isDropped, partnerOf, type SoundToPrepare } from './sound-to-prepare.ts'
+
+/** A font as far as its recipes are known without its samples. */
+export interface FontDraft {
+  readonly editionId: string
+  readonly name: string
+  readonly drafts: readonly RecipeDraft[]
+  /** What must be found out, group by group, and which drafts each group is about. */
+  readonly groups: readonly { readonly group: SoundGroup; readonly drafts: readonly RecipeDraft[] }[]
+}
+
+export interface FontToPrepare {
+  readonly editionId: string
+  readonly name: string
+  readonly sounds: readonly SoundToPrepare[]
+  readonly speakerLowLimitHz: number | null
+}
+
+/** First half of choosing recipes: what facts and findings say, and what is left to find out. */
+export function draftFont(font: FontToPrepare, board: Board): FontDraft {
+  const { sounds, speakerLowLimitHz } = font
+  const matters = { rateHz: fontRate(sounds, board), speakerLowLimitHz }
+  const drafts = sounds.map((sound) => draftRecipe(sound, board, matters))
+  const draftOf = new Map(drafts.map((draft) => [draft.sound, draft]))
+  const groups: { group: SoundGroup; drafts: readonly RecipeDraft[] }[] = []
+  const asked = new Set<RecipeDraft>()
+  for (const draft of drafts) {
+    if (asked.has(draft)) continue
+    const partner = partnerOf(draft.sound, sounds)
+    const other = partner === undefined ? undefined : draftOf.get(partner)
+    const members = other === undefined ? [draft] : [draft, other]
+    members.forEach((member) => asked.add(member))
+    const group = groupOf(members, board, speakerLowLimitHz)
+    if (group !== null) groups.push({ group, drafts: members })
+  }
+  return { editionId: font.editionId, name: font.name, drafts, groups }
+}
+
+function groupOf(
+  members: readonly RecipeDraft[],
+  board: Board,
+  speakerLowLimitHz: number | null,
+): SoundGroup | null {
+  if (members.some(({ sound }) => (sound.facts.frames ?? 0) === 0)) return null
+  const wantsSeam = seamReasonOf(members) !== null
+  const sounds = members.map((draft) => {
+    const { sound, steps, foldTo } = draft
+    const isHum = isFontHum(sound)
+    const changes = foldTo !== null || wantsSeam || steps.length > 0 || isForeign(sound)
+    const countsBySelf = isHum || (sound.place.role === 'music' && board.levels.music !== null)
+    const wantsLevels = (countsBySelf || members.length > 1) && changes
+    return {
+      sha256: sound.sha256,
+      recipe: { steps, told: [] },
+      foldTo,
+      wantsLevels: wantsLevels || (isHum && speakerLowLimitHz !== null),
+      speakerLowLimitHz: isHum ? speakerLowLimitHz : null,
+    }
+  })
+  const isAsked = wantsSeam || sounds.some(({ foldTo, wantsLevels }) => foldTo !== null || wantsLevels)
+  return isAsked ? { sounds, wantsSeam } : null
+}
+
+/** The hum that a font's loudness is told by. */
+function isFontHum({ place }: SoundToPrepare): boolean {
+  return place.role === 'hum' && isLoop(place)
+}
+
+/** Layers that play together are cut alike, whichever of them needs it. */
+function seamReasonOf(members: readonly RecipeDraft[]): RecipeDraft['seamReason'] {
+  if (members.some(({ sound }) => sound.isPrepared || isDropped(sound, 'repair-seam'))) return null
+  return members.map(({ seamReason }) => seamReason).find((reason) => reason !== null) ?? null
+}
+
+export interface ChosenRecipe {
+  readonly sound: SoundToPrepare
+  readonly recipe: Recipe
+}
+
+export interface ChosenFont {
+  readonly editionId: string
+  readonly recipes: readonly ChosenRecipe[]
+  readonly gain: FontGain | null
+  /** Level of the hum before its gain and after it, as heard through the speaker where that is known. */
+  readonly humLufs: number | null
+  readonly told: readonly string[]
+}
+
+/**
+ * Second half: complete recipes of all fonts of a card, from what was found out. Fonts given together
+ * are brought to one loudness.
+ * @param answers of each font, in the order of its groups
+ */
+export function chooseRecipes(
+  fonts: readonly { readonly draft: FontDraft; readonly answers: readonly (readonly SoundAnswer[])[] }[],
+  board: Board,
+): readonly ChosenFont[] {
+  const known = fonts.map(({ draft, answers }) => ({ draft, answerOf: answersBySound(draft, answers) }))
+  const hums = known.map(({ draft, answerOf }) => humLevels(draft, answerOf))
+  const { gains, told } = fontGains(hums, board.levels)
+  return known.map(({ draft, answerOf }, index) => {
+    const gain = gains.get(draft.editionId) ?? null
+    const levels = hums[index]?.levelsLufs ?? []
+    const sentence = told.get(draft.editionId)
+    return {
+      editionId: draft.editionId,
+      recipes: recipesOf(draft, answerOf, gain ?? undefined, board),
+      gain,
+      humLufs: levels.length === 0 ? null : Math.max(...levels),
+      told: sentence === undefined ? [] : [sentence],
+    }
+  })
+}
+
+type Answers = ReadonlyMap<RecipeDraft, SoundAnswer>
+
+function answersBySound(draft: FontDraft, answers: readonly (readonly SoundAnswer[])[]): Answers {
+  const bySound = new Map<RecipeDraft, SoundAnswer>()
+  draft.groups.forEach(({ drafts }, place) => {
+    drafts.forEach((member, index) => {
+      const answer = answers[place]?.[index]
+      if (answer !== undefined) bySound.set(member, answer)
+    })
+  })
+  return bySound
+}
+
+function humLevels({ editionId, name, drafts }: FontDraft, answerOf: Answers): HumLevels {
+  const hums = drafts.filter(({ sound }) => isFontHum(sound))
+  const levelsLufs = hums.map((hum) => levelBefore(hum, answerOf.get(hum))).filter((level) => level !== null)
+  // A font whose hums are prepared already stands where it stands, and the others are brought to it.
+  const isDone = hums.length > 0 && hums.every(({ sound }) => sound.isPrepared)
+  const isUntouched = isDone || hums.some(({ sound }) => isDropped(sound, 'gain'))
+  return { editionId, name, levelsLufs, ...(isUntouched ? { chosenDb: null } : {}) }
+}
+
+/** Level of a sound as it will be but for its gain, as heard through the speaker where that is known. */
+function levelBefore({ sound }: RecipeDraft, answer: SoundAnswer | undefined): number | null {
+  const found = answer?.throughSpeaker ?? answer?.levels ?? sound.measures?.levels
+  return found === undefined ? null : levelOf(sound.place, found)
+}
+
+function recipesOf(
+  font: FontDraft,
+  answerOf: Answers,
+  gain: FontGain | undefined,
+  board: Board,
+): readonly ChosenRecipe[] {
+  const sounds = font.drafts.map(({ sound }) => sound)
+  return font.drafts.map((draft) => {
+    const { sound } = draft
+    const answer = answerOf.get(draft) ?? null
+    const partner = partnerOf(sound, sounds)
+    const other = font.drafts.find((each) => each.sound === partner)
+    const own = soundGain(sound, levelBefore(draft, answer ?? undefined), gain, board)
+    if (other === undefined) return { sound, recipe: settleRecipe(draft, answer, own, board) }
+    const peaks = [draft, other].map((each) => peakBefore(each, answerOf.get(each)))
+    const together = isDropped(sound, 'gain') ? { gain: own, told: null } : pairGain(own, peaks, board)
+    const closed = { ...draft, seamReason: seamReasonOf([draft, other]) }
+    const recipe = settleRecipe(closed, answer, together.gain, board)
+    return {
+      sound,
+      recipe: together.told === null ? recipe : { ...recipe, told: [...recipe.told, together.told] },
+    }
+  })
+}
+
+function peakBefore({ sound }: RecipeDraft, answer: SoundAnswer | undefined): number | null {
+  return answer?.levels?.truePeakDbtp ?? sound.measures?.levels.truePeakDbtp ?? null
+}

@@ -1,0 +1,230 @@
+import type { Board } from '../../model/board.ts'
+import type { SoundAnswer } from '../../model/preparation.ts'
+import { EMPTY_RECIPE, RECIPE_STEPS, type Recipe, type RecipeStep } from '../../model/recipe.ts'
+import { isLoop } from '../../model/role.ts'
+import { isForeign, rewriteFinding, type RecipeDraft } from './draft-recipe.ts'
+import type { FontGain } from './font-gains.ts'
+import { chosenNumber, findingOf, isDropped, type SoundToPrepare } from './sound-to-prepare.ts'
+
+/** The gain of one sound, and why. */
+export type SoundGain = Pick<RecipeStep, 'rule' | 'reason'> & { readonly gainDb: number }
+
+/** A limiter that takes more than this changes the sound's character (common practice, no source). */
+export const MOST_LIMITING_DB = 6
+/** Peaks of what is made come out this far below the ceiling, so that a rule finds nothing. */
+const PAIR_MARGIN_DB = 0.1
+/** How much higher than measured the true peak may lie after a step, in dB. */
+const PEAK_MAY_RISE_DB = {
+  'sample-rate': 1,
+  'remove-dc': 1,
+  trim: 0,
+  'high-pass': 3,
+  'repair-seam': 1,
+} as const
+/** Depth of what is decoded from a coding that has none of its own. */
+const USUAL_BITS = 16
+
+/** The complete recipe of a sound: its draft, what was found out about it, and its gain. */
+export function settleRecipe(
+  draft: RecipeDraft,
+  answer: SoundAnswer | null,
+  gain: SoundGain | null,
+  board: Board,
+): Recipe {
+  const { sound } = draft
+  if (sound.isPrepared || (sound.facts.frames ?? 0) === 0) return EMPTY_RECIPE
+  const told: string[] = []
+  const steps = [...draft.steps]
+  const channels = answer?.channels ?? null
+  if (draft.foldTo !== null && channels !== null) {
+    steps.push({ action: channels, ...reasonOf(sound, 'channels') })
+    if (channels.how === 'keep' && draft.foldTo === 1) {
+      told.push(
+        `Its channels cancel when summed (${(answer?.sumDb ?? 0).toFixed(1)} dB); channel ${channels.kept + 1} alone is kept.`,
+      )
+    }
+  }
+  if (draft.seamReason !== null) {
+    const seam = answer?.seam ?? null
+    if (seam !== null) steps.push({ action: seam, ...draft.seamReason })
+    else told.push('It is too short for its loop to be closed anew.')
+  }
+  if (gain !== null && gain.gainDb !== 0) {
+    const { gainDb, rule, reason } = gain
+    steps.push({ action: { do: 'gain', gainDb }, rule, reason })
+  }
+  const ceiling = ceilingStep(draft, answer, gain?.gainDb ?? 0, board, steps)
+  if (ceiling !== null) steps.push(ceiling)
+  const depth = depthStep(sound, board, steps)
+  if (depth !== null) steps.push(depth)
+  const rewrite = rewriteFinding(sound)
+  const [first] = steps
+  if (first === undefined && rewrite === null) return { steps: [], told }
+  const why = rewrite ?? { rule: first?.rule ?? 'user', reason: 'Samples are written anew.' }
+  steps.push({ action: { do: 'header', header: 'plain' }, ...why })
+  const by = isForeign(sound) ? 'decoder' : 'reader'
+  steps.push({ action: { do: 'decode', by }, rule: why.rule, reason: codingWords(sound) })
+  const order = (step: RecipeStep) => RECIPE_STEPS.indexOf(step.action.do)
+  return { steps: steps.sort((a, b) => order(a) - order(b)), told }
+}
+
+function reasonOf(sound: SoundToPrepare, rule: string): Pick<RecipeStep, 'rule' | 'reason'> {
+  const finding = findingOf(sound, rule)
+  return finding === undefined
+    ? { rule: 'user', reason: 'You asked for it.' }
+    : { rule, reason: finding.message }
+}
+
+function codingWords({ facts }: SoundToPrepare): string {
+  const depth = facts.bitDepth === null ? '' : `${facts.bitDepth}-bit `
+  return `${depth}${facts.coding === 'other' ? 'samples of another format' : facts.coding} are read.`
+}
+
+/** Whether a step gives samples that are no whole numbers of their depth any more. */
+function alters({ action }: RecipeStep): boolean {
+  return (
+    action.do !== 'decode' && action.do !== 'header' && !(action.do === 'channels' && action.how === 'keep')
+  )
+}
+
+function ceilingStep(
+  draft: RecipeDraft,
+  answer: SoundAnswer | null,
+  gainDb: number,
+  board: Board,
+  steps: readonly RecipeStep[],
+): RecipeStep | null {
+  const { sound } = draft
+  if (isDropped(sound, 'ceiling')) return null
+  const chosen = chosenNumber(sound, 'ceiling')
+  const limit = chosen ?? board.levels.ceilingDbtp
+  const finding = findingOf(sound, 'true-peak')
+  const isAltered = steps.some(alters)
+  const peak = highestPeak(sound, answer, gainDb, steps)
+  // Whole numbers end at full scale: what lies above it would be cut, ceiling or not.
+  const ceilingDbtp = limit ?? 0
+  const isAbove = peak === null || peak > ceilingDbtp
+  const isAsked = isAbove && (chosen !== undefined || finding !== undefined || isAltered)
+  const isNeeded = limit === null ? peak !== null && peak > 0 && (isAltered || isFloat(sound)) : isAsked
+  if (!isNeeded || measuredPeak(sound) === null) return null
+  const action = {
+    do: 'ceiling',
+    ceilingDbtp,
+    mostReductionDb: board.levels.mostLimitingDb ?? MOST_LIMITING_DB,
+    isLoop: isLoop(sound.place),
+  } as const
+  if (finding !== undefined) return { action, rule: finding.rule, reason: finding.message }
+  return {
+    action,
+    rule: 'true-peak',
+    reason: `Peaks are held below ${ceilingDbtp} dBTP, where the steps before could lift them.`,
+  }
+}
+
+function isFloat({ facts }: SoundToPrepare): boolean {
+  return facts.coding === 'float'
+}
+
+function measuredPeak({ measures }: SoundToPrepare): number | null {
+  return measures?.levels.truePeakDbtp ?? null
+}
+
+/** The highest that the true peak can be behind the gain; null where nothing tells. */
+function highestPeak(
+  sound: SoundToPrepare,
+  answer: SoundAnswer | null,
+  gainDb: number,
+  steps: readonly RecipeStep[],
+): number | null {
+  const found = answer?.levels?.truePeakDbtp ?? null
+  if (found !== null) return found + gainDb
+  const measured = measuredPeak(sound)
+  if (measured === null) return null
+  const rises = steps.map(({ action }) => {
+    if (action.do === 'channels')
+      return action.how === 'fold' ? 10 * Math.log10(sound.facts.channels ?? 1) : 0
+    return action.do in PEAK_MAY_RISE_DB ? PEAK_MAY_RISE_DB[action.do as keyof typeof PEAK_MAY_RISE_DB] : 0
+  })
+  return rises.reduce((sum, rise) => sum + rise, measured + gainDb)
+}
+
+function depthStep(sound: SoundToPrepare, board: Board, steps: readonly RecipeStep[]): RecipeStep | null {
+  if (isDropped(sound, 'bit-depth')) return null
+  const own = sound.facts.coding === 'pcm' ? sound.facts.bitDepth : null
+  const altering = steps.find(alters)
+  const chosen = chosenNumber(sound, 'bit-depth')
+  const target = chosen ?? targetDepth(own, isFloat(sound), board.audio.bitDepths)
+  const finding = findingOf(sound, 'bit-depth', 'coding', 'container')
+  if (altering === undefined && finding === undefined && target === own) return null
+  if (altering === undefined && finding === undefined && chosen === undefined) return null
+  const isWhole = sound.facts.coding === 'pcm' ? (sound.facts.validBits ?? own ?? 32) : wholeBits(sound)
+  const dither = altering !== undefined || isWhole > target ? 'tpdf' : 'none'
+  if (finding === undefined && altering === undefined && dither === 'none' && target === own) return null
+  return {
+    action: { do: 'bit-depth', bitDepth: target, dither },
+    rule: finding?.rule ?? altering?.rule ?? 'user',
+    reason: finding?.message ?? `Samples are rounded to ${target} bit again.`,
+  }
+}
+
+/** Bits of the whole numbers that a decoder gives; more than any depth where it gives fractions. */
+function wholeBits({ facts }: SoundToPrepare): number {
+  if (facts.coding === 'alaw' || facts.coding === 'mulaw' || facts.coding === 'adpcm') return 16
+  return Infinity
+}
+
+/** The least depth that loses nothing, else the greatest there is. */
+function targetDepth(own: number | null, isFraction: boolean, taken: readonly number[] | null): number {
+  const usual = isFraction ? 24 : (own ?? USUAL_BITS)
+  if (taken === null) return [8, 16, 24, 32].find((depth) => depth >= usual) ?? 32
+  const above = taken.filter((depth) => depth >= usual)
+  return above.length > 0 ? Math.min(...above) : Math.max(...taken)
+}
+
+/**
+ * The gain of a sound: music has its own band and is brought to its middle; everything else moves
+ * with its font, so that effects keep their distance to the hum.
+ */
+export function soundGain(
+  sound: SoundToPrepare,
+  levelLufs: number | null,
+  fontGain: FontGain | undefined,
+  board: Board,
+): SoundGain | null {
+  if (sound.isPrepared || isDropped(sound, 'gain')) return null
+  const chosen = chosenNumber(sound, 'gain')
+  if (chosen !== undefined) return { gainDb: chosen, rule: 'user', reason: 'You asked for it.' }
+  const band = board.levels.music
+  if (sound.place.role !== 'music' || band === null) return fontGain ?? null
+  if (levelLufs === null || (levelLufs >= band.lowestLufs && levelLufs <= band.highestLufs)) return null
+  const gainDb = Math.round(((band.lowestLufs + band.highestLufs) / 2 - levelLufs) * 100) / 100
+  const reason = `It has ${levelLufs.toFixed(1)} LUFS; the board's band for music is ${band.lowestLufs} to ${band.highestLufs} LUFS.`
+  return { gainDb, rule: 'level', reason }
+}
+
+/**
+ * The one gain of two layers that play together: they keep their relative level, so instead of
+ * limiting one, both are made softer until both stay below the ceiling.
+ * @param peaks true peaks of the two before the gain
+ */
+export function pairGain(
+  gain: SoundGain | null,
+  peaks: readonly (number | null)[],
+  board: Board,
+): { readonly gain: SoundGain | null; readonly told: string | null } {
+  const ceiling = board.levels.ceilingDbtp
+  const known = peaks.filter((peak) => peak !== null)
+  if (ceiling === null || known.length === 0) return { gain, told: null }
+  const room = Math.floor((ceiling - PAIR_MARGIN_DB - Math.max(...known)) * 100) / 100
+  const wanted = gain?.gainDb ?? 0
+  const isAbove = Math.max(...known) + wanted > ceiling
+  if (!isAbove) return { gain, told: null }
+  const reason = `The louder layer would peak ${(Math.max(...known) + wanted).toFixed(1)} dBTP; both move together below ${ceiling} dBTP.`
+  return {
+    gain: { gainDb: room, rule: 'true-peak', reason },
+    told:
+      gain === null || gain.rule === 'user'
+        ? null
+        : `Both layers are ${(wanted - room).toFixed(1)} dB softer than the font's gain would have them, to stay below the ceiling together.`,
+  }
+}
