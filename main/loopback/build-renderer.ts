@@ -1,4 +1,4 @@
-import { existsSync, readdirSync, statSync } from 'node:fs'
+import { existsSync, readdirSync, renameSync, rmSync, statSync } from 'node:fs'
 import { join } from 'node:path'
 import { pathToFileURL } from 'node:url'
 import type { InlineConfig } from 'vite'
@@ -28,7 +28,21 @@ export async function buildRenderer(root: string): Promise<string> {
   const config = (await import(pathToFileURL(join(root, 'electron.vite.config.ts')).href)) as {
     default: { renderer: InlineConfig }
   }
-  await build({ ...config.default.renderer, configFile: false, logLevel: 'warn' })
+  const { renderer } = config.default
+  // Built aside and moved into place whole, so that an interrupted build leaves no half window.
+  const fresh = `${folder}-${process.pid}`
+  try {
+    await build({
+      ...renderer,
+      build: { ...renderer.build, outDir: fresh },
+      configFile: false,
+      logLevel: 'warn',
+    })
+    rmSync(folder, { recursive: true, force: true })
+    renameSync(fresh, folder)
+  } finally {
+    rmSync(fresh, { recursive: true, force: true })
+  }
   return folder
 }
 

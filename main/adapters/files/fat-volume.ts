@@ -66,14 +66,14 @@ export async function openFatVolume(image: ByteSource): Promise<FatVolume> {
     bytes: fat.malloc(READ_BYTES),
     number: fat.malloc(16),
   }
-  require(fat.f_mount(memory.volume, '', 1), 'the file system')
+  mustSucceed(fat.f_mount(memory.volume, '', 1), 'the file system')
 
   function list(folder: string): FatName[] {
-    require(fat.f_opendir(memory.folder, `/${folder}`), `/${folder}`)
+    mustSucceed(fat.f_opendir(memory.folder, `/${folder}`), `/${folder}`)
     const names: FatName[] = []
     try {
       for (;;) {
-        require(fat.f_readdir(memory.folder, memory.info), `/${folder}`)
+        mustSucceed(fat.f_readdir(memory.folder, memory.info), `/${folder}`)
         const name = fat.FILINFO_fname(memory.info)
         if (name === '') return names
         if (names.length >= MOST_NAMES) throw new FatFault(`/${folder} never ends: the folder is damaged.`)
@@ -88,10 +88,10 @@ export async function openFatVolume(image: ByteSource): Promise<FatVolume> {
   return {
     list,
     readFile(path, onBytes) {
-      require(fat.f_open(memory.file, `/${path}`, FatFs.FA_READ), path)
+      mustSucceed(fat.f_open(memory.file, `/${path}`, FatFs.FA_READ), path)
       try {
         for (;;) {
-          require(fat.f_read(memory.file, memory.bytes, READ_BYTES, memory.number), path)
+          mustSucceed(fat.f_read(memory.file, memory.bytes, READ_BYTES, memory.number), path)
           const length = Number(fat.getValue(memory.number, 'i32'))
           if (length === 0) return
           onBytes(fat.HEAPU8.subarray(memory.bytes, memory.bytes + length))
@@ -117,7 +117,7 @@ const WORDS: ReadonlyMap<number, string> = new Map([
   [FatFs.FR_NO_FILESYSTEM, 'is no FAT16 or FAT32'],
 ])
 
-function require(result: number, what: string): void {
+function mustSucceed(result: number, what: string): void {
   if (result === FatFs.FR_OK) return
   throw new FatFault(`${what} ${WORDS.get(result) ?? `cannot be read (fault ${result})`}.`)
 }
