@@ -65,7 +65,7 @@ test('thousands of random libraries are counted as they are planned', () => {
       expect(size.usedBytes).toBe(plan.usedClusters * plan.geometry.clusterBytes)
       expect(size.fits).toBe(true)
     }),
-    { numRuns: 3000 },
+    { numRuns: 2000 },
   )
 })
 
