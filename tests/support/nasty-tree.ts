@@ -92,12 +92,14 @@ function writeLinks(library: string): void {
 }
 
 function writeSpecial(library: string, wave: () => Uint8Array): void {
-  writeFiles(library, { 'special/hum.wav': wave(), 'special/locked.wav': wave(), 'huge/hum.wav': wave() })
+  writeFiles(library, { 'special/hum.wav': wave(), 'special/locked.wav': wave() })
+  writeFiles(library, { 'huge/hum.wav': wave(), 'huge/boot.wav': wave() })
   linkSync(join(library, 'special/hum.wav'), join(library, 'special/hard.wav'))
   execFileSync('mkfifo', [join(library, 'special/pipe.wav')])
   chmodSync(join(library, 'special/locked.wav'), 0)
-  // Sparse: it takes no room, and is longer than any sound here ought to be.
-  truncateSync(join(library, 'huge/hum.wav'), 64 * MIB)
+  // Sparse: they take no room. The one is larger than a file on a card can be.
+  truncateSync(join(library, 'huge/hum.wav'), 6 * 1024 * MIB)
+  truncateSync(join(library, 'huge/boot.wav'), 64 * MIB)
 }
 
 function writeOverlong(library: string, wave: () => Uint8Array): void {

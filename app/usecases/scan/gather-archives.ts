@@ -71,9 +71,7 @@ async function readAnew(scan: RootScan, archive: ArchiveFile): Promise<ReadArchi
     return toldFailure(scan, archive, error)
   }
   try {
-    const read = await readArchive(scan, open, archive.path)
-    scan.out.filesRead += 1
-    return read
+    return await readArchive(scan, open, archive.path)
   } finally {
     await open.close()
   }

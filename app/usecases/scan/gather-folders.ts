@@ -3,7 +3,14 @@ import type { InspectedSound } from '../../ports/sound-inspector.ts'
 import { findEditions, type FoundEdition, type TreeFile } from './find-editions.ts'
 import { nameEdition } from './font-name.ts'
 import type { FileLook } from './known-files.ts'
-import { COMPANION_TOO_LARGE, LARGEST_COMPANION_BYTES, SOUND_BY_CONTENT, type RootScan } from './root-scan.ts'
+import {
+  COMPANION_TOO_LARGE,
+  LARGEST_COMPANION_BYTES,
+  LARGEST_SOUND_BYTES,
+  SOUND_BY_CONTENT,
+  SOUND_TOO_LARGE,
+  type RootScan,
+} from './root-scan.ts'
 import { scannedEdition, type HashOf } from './scanned-edition.ts'
 
 /**
@@ -106,6 +113,11 @@ async function sortOut(
     if (known?.sha256) {
       hashes.set(file, known.sha256)
       scan.out.problems.push(...scan.former.ofFile(path))
+      return
+    }
+    if (into === sounds && look.sizeBytes > LARGEST_SOUND_BYTES) {
+      scan.progress.skip(1)
+      scan.out.fault(path, 'scan/sound-too-large', SOUND_TOO_LARGE)
       return
     }
     if (into === companions && look.sizeBytes > LARGEST_COMPANION_BYTES) {

@@ -25,7 +25,7 @@ export const RETRY_CODES: ReadonlySet<string> = new Set([
 ])
 
 /** A sound is unpacked into memory whole; the reader has a bound of its own besides. */
-const LARGEST_SOUND_BYTES = 128 * 2 ** 20
+const LARGEST_UNPACKED_SOUND_BYTES = 128 * 2 ** 20
 /** Sounds unpacked and not yet measured: one for each of two workers. */
 const INSPECTED_AT_ONCE = 2
 /** Entries told one by one for the same reason; an archive made to annoy has thousands. */
@@ -122,7 +122,9 @@ class EntryReading {
     const running = new Set<Promise<void>>()
     try {
       for (const entry of sounds) {
-        const bytes = await this.#attempt(entry, () => this.#archive.read(entry.index, LARGEST_SOUND_BYTES))
+        const bytes = await this.#attempt(entry, () =>
+          this.#archive.read(entry.index, LARGEST_UNPACKED_SOUND_BYTES),
+        )
         if (bytes === null) continue
         const inspecting = this.#inspect(entry, bytes).finally(() => running.delete(inspecting))
         running.add(inspecting)

@@ -58,6 +58,7 @@ const EXPECTED = [
   'note walk/special special/pipe.wav',
   'fault walk/path-too-long d…',
   'fault walk/name-not-utf8 names/latin-%e9.wav',
+  'fault scan/sound-too-large huge/hum.wav',
   'fault sound/empty kinds/empty.wav',
   'fault sound/no-samples kinds/short.wav',
   'fault sound/not-recognised kinds/text.wav',
