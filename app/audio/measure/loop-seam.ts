@@ -2,6 +2,7 @@ import type { Seam } from '../../model/measures.ts'
 import { HOP_RATE_LOWEST_HZ } from '../../ports/kernel.ts'
 import { stepPercentile } from '../kernel/step-classes.ts'
 import { powerDb } from './decibels.ts'
+import { medianOf } from './median.ts'
 import type { SampleLook } from './sample-look.ts'
 
 /** Levels below this count as this, so that a loop that ends in digital silence still has a dip. */
@@ -78,13 +79,4 @@ function edgeLevels(look: SampleLook, from: number, frames: number, channels: nu
     for (let index = channel; index < samples.length; index += channels) energy += (samples[index] ?? 0) ** 2
     return Math.max(FLOOR_DB, powerDb(energy / frames) ?? FLOOR_DB)
   })
-}
-
-function medianOf(values: Float64Array): number {
-  const sorted = values.slice().sort()
-  const middle = sorted.length >> 1
-  if (sorted.length === 0) return 0
-  return sorted.length % 2 === 1
-    ? (sorted[middle] ?? 0)
-    : ((sorted[middle - 1] ?? 0) + (sorted[middle] ?? 0)) / 2
 }
