@@ -1,4 +1,5 @@
 import { z } from 'zod'
+import { schemeSummary } from './board-calls.ts'
 import { calls } from './calls.ts'
 import { measuredSound } from './measured-sound.ts'
 import * as shapes from './shapes.ts'
@@ -19,6 +20,12 @@ const soundsOfFont = z.strictObject({
 
 const creatorShown = z.strictObject({ creator: shapes.creator, fonts: z.array(z.string()).readonly() })
 
+/** Roles of a font, and the scheme that was made of them where one was asked for. */
+const rolesWithScheme = z.strictObject({
+  ...calls['roles:show'].response.shape,
+  scheme: calls['roles:keep-scheme'].response.nullable(),
+})
+
 /**
  * Every JSON document of the command line, by the words of its command joined with hyphens. They
  * are a promise: resources/schemas/documents/ holds a JSON Schema of each.
@@ -26,10 +33,12 @@ const creatorShown = z.strictObject({ creator: shapes.creator, fonts: z.array(z.
 export const documents = {
   error: failure,
   status: calls['workshop:status'].response,
+  'status-set': calls['workshop:change'].response,
   demo: calls['demo:prepare'].response,
   scan: calls.scan.response,
   'fonts-list': calls['fonts:list'].response,
   'fonts-show': calls['fonts:show'].response,
+  'fonts-duplicates': calls['fonts:duplicates'].response,
   'fonts-set': calls['fonts:set'].response,
   sounds: soundsOfFont,
   measure: z.array(measuredSound),
@@ -55,6 +64,14 @@ export const documents = {
   'roots-remove': calls['roots:remove'].response,
   'boards-list': calls['boards:list'].response,
   'boards-show': calls['boards:show'].response,
+  'boards-new': calls['boards:new'].response,
+  'boards-test': calls['boards:test'].response,
+  'boards-diff': calls['boards:diff'].response,
+  'boards-draft': calls['boards:draft'].response,
+  'schemes-list': calls['schemes:list'].response,
+  'schemes-show': z.strictObject({ scheme: schemeSummary }),
+  roles: rolesWithScheme,
+  translate: calls.translate.response,
 } satisfies Record<string, z.ZodType>
 
 export type DocumentName = keyof typeof documents

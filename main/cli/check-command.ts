@@ -1,11 +1,13 @@
 import type { Command } from 'commander'
 import type { ResponseOf } from '../../app/contract/calls.ts'
+import { AppError } from '../../app/errors/app-error.ts'
 import { fontTitle } from '../../app/usecases/find-font.ts'
+import { writeAtomically } from '../adapters/files/atomic-write.ts'
 import { selectionOf, withFontChoice, type FontChoice } from './chosen-fonts.ts'
 import { examples } from './examples.ts'
 import { findingLines } from './finding-lines.ts'
 import { printable } from './printable.ts'
-import type { Session } from './session.ts'
+import type { Ask, Session } from './session.ts'
 import { verdictWords } from './verdict-words.ts'
 
 export function registerCheck(program: Command, session: Session): void {
@@ -14,16 +16,54 @@ export function registerCheck(program: Command, session: Session): void {
       .command('check')
       .description('what a board would make of fonts: every finding, why it matters, how to mend it'),
   )
+    .option('--report <file>', "write a page for the fonts' creator too (HTML; names no client)")
     .addHelpText(
       'after',
-      examples('check --board bench-44', 'check "Harbour Bell" Thornwick --board bench-44'),
+      examples(
+        'check --board bench-44',
+        'check "Harbour Bell" Thornwick --board bench-44',
+        'check Thornwick --board bench-44 --report thornwick.html',
+      ),
     )
-    .action((words: string[], choice: FontChoice) =>
+    .action((words: string[], choice: FontChoice & { report?: string }) =>
       session.withCore(async (ask) => {
         const report = await ask('check', await selectionOf(ask, words, choice))
+        if (choice.report !== undefined) {
+          const path = session.resolvePath(choice.report)
+          await writeReport(ask, report, path)
+          session.say(`The page for the creator is ${printable(path)}.`)
+        }
         return { document: report, text: checkText(report), holds: checkHolds(report) }
       }),
     )
+}
+
+/** Fonts as they were checked, for their creator: a page of its own. @throws AppError `report/empty`, `report/not-written` */
+async function writeReport(ask: Ask, report: ResponseOf<'check'>, path: string): Promise<void> {
+  const editionIds = report.fonts.map((font) => font.editionId)
+  if (editionIds.length === 0) {
+    throw new AppError({
+      code: 'report/empty',
+      what: 'There is no font to report on.',
+      where: path,
+      mend: '`cardwright scan DIR` fills the library.',
+    })
+  }
+  const { html } = await ask('check:report', { boardId: report.board, editionIds })
+  try {
+    await writeAtomically(path, async (handle) => void (await handle.writeFile(html)))
+  } catch (error) {
+    throw new AppError(
+      {
+        code: 'report/not-written',
+        what: `It cannot be written (${(error as NodeJS.ErrnoException).code ?? 'unknown cause'}).`,
+        where: path,
+        mend: 'Name another file, or free some room.',
+        kind: 'machine',
+      },
+      { cause: error },
+    )
+  }
 }
 
 /** No finding of severity error, and every font's roles known. */

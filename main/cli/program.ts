@@ -11,6 +11,10 @@ import { registerMake } from './make-command.ts'
 import { registerMeasure } from './measure-command.ts'
 import { registerRoots } from './roots-command.ts'
 import { registerScan } from './scan-command.ts'
+import { registerBoards } from './boards-command.ts'
+import { registerSchemes } from './schemes-command.ts'
+import { registerRoles } from './roles-command.ts'
+import { registerTranslate } from './translate-command.ts'
 import type { Session } from './session.ts'
 import { registerSize } from './size-command.ts'
 import { registerSounds } from './sounds-command.ts'
@@ -22,6 +26,8 @@ const COMMANDS: readonly ((program: Command, session: Session) => void)[] = [
   registerFonts,
   registerSounds,
   registerMeasure,
+  registerRoles,
+  registerTranslate,
   registerCheck,
   registerSize,
   registerMake,
@@ -30,6 +36,8 @@ const COMMANDS: readonly ((program: Command, session: Session) => void)[] = [
   registerCreators,
   registerLicences,
   registerBuilds,
+  registerBoards,
+  registerSchemes,
   registerRoots,
   registerStatus,
   registerDemo,

@@ -1,3 +1,4 @@
+import type { SoundPlace } from '../../model/role.ts'
 import type { FontRule } from './rule.ts'
 
 /** Roles that a font must have. Sounds that belong to the whole card are not asked of a font. */
@@ -5,9 +6,7 @@ export const roleMissing: FontRule = {
   id: 'role-missing',
   judge: ({ board, placed, isRecognised, judges }) => {
     if (!isRecognised || !judges('fonts.rolesRequired')) return []
-    const present = new Set(
-      placed.filter(({ place }) => place.part === 'body').map(({ place }) => place.role),
-    )
+    const present = new Set(placed.filter(({ place }) => standsFor(place)).map(({ place }) => place.role))
     return board.fonts.rolesRequired
       .filter((role) => !present.has(role) && board.fonts.cardWide?.roles.includes(role) !== true)
       .map((role) => ({
@@ -20,4 +19,10 @@ export const roleMissing: FontRule = {
         limit: 1,
       }))
   },
+}
+
+/** What is heard before or after a role does not stand for it; of what sounds on, only the body does. */
+function standsFor({ role, part }: SoundPlace): boolean {
+  if (role === 'ignite' || role === 'retract') return part !== 'before' && part !== 'after'
+  return part === 'body'
 }

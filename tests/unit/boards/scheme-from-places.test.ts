@@ -40,13 +40,17 @@ test.each([
     ],
     /clash|read/,
   ],
-  ['numbers that stand where no digits are', [{ path: 'a.wav', place: at('hum', 4) }], /would not be read/],
   ['no sound at all', [], /No sound/],
   ['a name with a brace', [{ path: 'a{n}.wav', place: at('hum') }], /No scheme can spell/],
 ])('a set with %s is refused', (_what, sounds, message) => {
   const made = schemeFromPlaces('x', 'X', sounds)
   expect(made.ok).toBe(false)
   if (!made.ok) expect(made.message).toMatch(message)
+})
+
+test('a number that was told and does not stand in the name is no part of the scheme', () => {
+  const made = schemeFromPlaces('x', 'X', [{ path: 'thud.wav', place: at('deflect', 1) }])
+  expect(made.ok && readName(readScheme(made.text, 'x.yaml'), 'thud.wav')).toEqual(at('deflect'))
 })
 
 test('whatever is confirmed, a scheme that is made reads all of it back', () => {

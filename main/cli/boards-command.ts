@@ -1,0 +1,159 @@
+import { Option, type Command } from 'commander'
+import { readFile } from 'node:fs/promises'
+import type { ResponseOf } from '../../app/contract/calls.ts'
+import { AppError } from '../../app/errors/app-error.ts'
+import { examples } from './examples.ts'
+import { printable } from './printable.ts'
+import { reply } from './reply.ts'
+import type { Session } from './session.ts'
+import { counted, table } from './table.ts'
+
+interface NewOptions {
+  readonly title?: string
+  readonly extends?: string
+}
+
+interface DraftOptions {
+  readonly from: string
+  readonly id: string
+  readonly title?: string
+  readonly keep?: boolean
+}
+
+export function registerBoards(program: Command, session: Session): void {
+  const boards = program.command('boards').description('what sound boards accept: board files')
+  boards
+    .command('list')
+    .description('all boards, shipped ones first')
+    .addHelpText('after', examples('boards list'))
+    .action(() =>
+      session.withCore(async (ask) => {
+        const list = await ask('boards:list', {})
+        const rows = list.boards.map((board) => [
+          board.id,
+          board.title,
+          board.source,
+          board.inWords.filter(({ known }) => known === 'unknown').length,
+        ])
+        return reply(list, table(['board', 'title', 'comes from', 'limits unknown'], rows))
+      }),
+    )
+  boards
+    .command('show')
+    .description('what a board accepts, in words')
+    .argument('<board>', 'id of the board')
+    .option('--text', 'its file instead, as it was written')
+    .addHelpText('after', examples('boards show bench-44', 'boards show bench-44 --text'))
+    .action((boardId: string, options: { text?: boolean }) =>
+      session.withCore(async (ask) => {
+        const shown = await ask('boards:show', { boardId })
+        return reply(shown, options.text === true ? shown.text.trimEnd() : boardInWords(shown.board))
+      }),
+    )
+  boards
+    .command('new')
+    .description("make a board file in the workshop's folder boards, to be filled in with any editor")
+    .argument('<board>', 'its id: small letters, digits and hyphens')
+    .option('--title <title>', 'its title; the id where none is told')
+    .option('--extends <board>', 'a board whose limits hold where the new one sets none')
+    .addHelpText('after', examples('boards new my-board --extends bench-44 --title "My board"'))
+    .action((boardId: string, options: NewOptions) =>
+      session.withCore(async (ask) => {
+        const made = await ask('boards:new', {
+          boardId,
+          title: options.title ?? boardId,
+          ...(options.extends === undefined ? {} : { parentId: options.extends }),
+        })
+        return reply(
+          made,
+          printable(`${made.path}\nFill it in, then try it with \`boards test ${made.path}\`.`),
+        )
+      }),
+    )
+  boards
+    .command('test')
+    .description('read a board file and tell every fault with its line and column')
+    .argument('<file>', 'the board file')
+    .addHelpText('after', examples('boards test my-board.yaml'))
+    .action((file: string) =>
+      session.withCore(async (ask) => {
+        const path = session.resolvePath(file)
+        const tested = await ask('boards:test', { text: await textOf(path) })
+        const faults = tested.problems.map(
+          ({ line, column, message }) => `${path}, line ${line}, column ${column}: ${message}`,
+        )
+        const text = tested.board === null ? faults.map(printable).join('\n') : boardInWords(tested.board)
+        return { document: tested, text, holds: true, unusable: tested.board === null }
+      }),
+    )
+  boards
+    .command('diff')
+    .description('the limits in which two boards differ')
+    .argument('<board>', 'id of one board')
+    .argument('<other>', 'id of the other')
+    .addHelpText('after', examples('boards diff bench-44 bench-32'))
+    .action((boardIdA: string, boardIdB: string) =>
+      session.withCore(async (ask) => {
+        const diff = await ask('boards:diff', { boardIdA, boardIdB })
+        return reply(diff, diffText(diff))
+      }),
+    )
+  boards
+    .command('draft')
+    .description('a first board file from a card that plays; everything in it is marked as seen playing')
+    .requiredOption('--from <dir>', 'the folder where the card is mounted, or a copy of it')
+    .addOption(new Option('--id <board>', 'id of the new board').default('drafted'))
+    .option('--title <title>', 'its title')
+    .option('--keep', 'keep it in the workshop instead of only showing it')
+    .addHelpText('after', examples('boards draft --from /media/card --id my-board --keep'))
+    .action((options: DraftOptions) =>
+      session.withCore(async (ask) => {
+        const drafted = await ask('boards:draft', {
+          from: session.resolvePath(options.from),
+          boardId: options.id,
+          title: options.title ?? `Drafted ${options.id}`,
+          keep: options.keep === true,
+        })
+        const told = `${counted(drafted.soundCount, 'sound')} in ${counted(drafted.fontFolders.length, 'font')}.`
+        const text = drafted.path === null ? drafted.text.trimEnd() : `${drafted.path}\n${told}`
+        return reply(drafted, printableLines(text))
+      }),
+    )
+}
+
+function boardInWords({ id, title, notes, inWords }: ResponseOf<'boards:show'>['board']): string {
+  const lines = [printable(`${title} (${id})`), ...(notes === '' ? [] : [printable(notes)]), '']
+  const rows = inWords.map(({ limit, words, known }) => [limit, words, known])
+  return [...lines, table(['limit', 'what it takes', 'how it is known'], rows)].join('\n')
+}
+
+function diffText({ boardA, boardB, differences }: ResponseOf<'boards:diff'>): string {
+  if (differences.length === 0) return `${boardA} and ${boardB} accept the same.`
+  const told = ({ words, known }: { words: string; known: string }): string =>
+    known === 'stated' ? words : `${words} (${known})`
+  return table(
+    ['limit', boardA, boardB],
+    differences.map(({ limit, a, b }) => [limit, told(a), told(b)]),
+  )
+}
+
+/** A text of several lines, each safe on a terminal. */
+function printableLines(text: string): string {
+  return text.split('\n').map(printable).join('\n')
+}
+
+async function textOf(path: string): Promise<string> {
+  try {
+    return await readFile(path, 'utf8')
+  } catch (error) {
+    throw new AppError(
+      {
+        code: 'file/unreadable',
+        what: `It cannot be read (${(error as NodeJS.ErrnoException).code ?? 'unknown cause'}).`,
+        where: path,
+        mend: 'Check that it exists and that you may read it.',
+      },
+      { cause: error },
+    )
+  }
+}
