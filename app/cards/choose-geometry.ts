@@ -12,7 +12,7 @@ import {
   type FatType,
   type VolumeKind,
 } from './geometry.ts'
-import { inUnits } from './in-units.ts'
+import { inUnits } from '../model/in-units.ts'
 
 /** The part of a board's description that the geometry follows. */
 export type GeometryBoard = Pick<

@@ -1,7 +1,7 @@
 import type { LicenceRecord, LicensedFont } from '../model/licence-record.ts'
 import type { LicenceKind } from '../model/records.ts'
 import { isFingerprint } from './fingerprint.ts'
-import { inUnits } from './in-units.ts'
+import { inUnits } from '../model/in-units.ts'
 
 const CONTENT_LINE = /^Content ([0-9A-Z]{10})\b/m
 

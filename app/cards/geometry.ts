@@ -96,16 +96,27 @@ interface Volume {
   readonly clusterCount: number
 }
 
-/** The largest volume of `sectors`: the first aligned data start whose FATs fit before it. */
+/**
+ * The largest volume of `sectors`: the first aligned data start whose FATs fit before it. The later
+ * the data, the fewer the clusters and the smaller the FATs, so that start is found by halving.
+ */
 function volumeOf(kind: VolumeKind, sectors: number): Volume | null {
   const step = alignmentStep(kind)
-  for (let dataStart = step; dataStart < sectors; dataStart += step) {
+  const volumeFrom = (dataStart: number): Volume | null => {
     const clusterCount = Math.floor((sectors - dataStart) / sectorsPerCluster(kind))
     const fatSectors = fatSectorsFor(kind, clusterCount)
-    if (leastBeforeData(kind, fatSectors) <= dataStart)
-      return { sectors, dataStart, fatSectors, clusterCount }
+    const isRoom = leastBeforeData(kind, fatSectors) <= dataStart
+    return isRoom ? { sectors, dataStart, fatSectors, clusterCount } : null
   }
-  return null
+  let tooEarly = 0
+  let late = Math.floor((sectors - 1) / step)
+  if (late < 1 || volumeFrom(late * step) === null) return null
+  while (late - tooEarly > 1) {
+    const middle = Math.floor((tooEarly + late) / 2)
+    if (volumeFrom(middle * step) === null) tooEarly = middle
+    else late = middle
+  }
+  return volumeFrom(late * step)
 }
 
 /** The smallest volume of so many clusters. */

@@ -5,7 +5,7 @@ import { allocatedClusters } from './allocated-clusters.ts'
 import { demandOf, folderClusters } from './card-demand.ts'
 import { treeOf, type TreeFolder } from './card-tree.ts'
 import { chooseGeometry, type GeometryBoard } from './choose-geometry.ts'
-import { inUnits } from './in-units.ts'
+import { inUnits } from '../model/in-units.ts'
 
 export interface PlanInput {
   /** In the order the board is to meet them; names are final. */
