@@ -1,0 +1,102 @@
+import { answerChannels, answerGroup, withChannels } from '../../app/audio/prepare/answer-group.ts'
+import { chooseRecipes, draftFont, type ChosenFont } from '../../app/audio/prepare/choose-recipes.ts'
+import { decodedSource } from '../../app/audio/prepare/decoded-source.ts'
+import { beforeRate } from '../../app/audio/prepare/run-recipe.ts'
+import type { SoundToPrepare } from '../../app/audio/prepare/sound-to-prepare.ts'
+import { ByteWindow } from '../../app/audio/wav/byte-window.ts'
+import { wavContainer } from '../../app/audio/wav/chunk-walk.ts'
+import { readWav } from '../../app/audio/wav/read-wav.ts'
+import { readName } from '../../app/boards/scheme.ts'
+import type { Board } from '../../app/model/board.ts'
+import type { Finding } from '../../app/model/finding.ts'
+import type { Edition } from '../../app/model/library.ts'
+import { bytesSource } from '../../main/workers/file-byte-source.ts'
+import { openKernel } from '../../main/workers/open-kernel.ts'
+import { inspected } from './inspected.ts'
+import { fontLike, judged } from './judged-font.ts'
+import { prepared } from './prepare-by-recipe.ts'
+import { shippedScheme } from './shipped-schemes.ts'
+
+export type Waves = Readonly<Record<string, Uint8Array>>
+
+const kernel = openKernel()
+const cancel = () => {}
+
+/** Sounds in memory as an edition, measured. */
+export function fontOfWaves(waves: Waves, name = 'Harbour Bell'): Edition {
+  const scheme = shippedScheme('plain-words')
+  const sounds = Object.entries(waves).map(([path, bytes]) => {
+    const place = readName(scheme, path)
+    return {
+      id: path,
+      editionId: `edition-${name}`,
+      path,
+      place,
+      roleSource: 'scheme' as const,
+      inspection: inspected(bytes).inspection,
+    }
+  })
+  return { ...fontLike({ name }), sounds, soundCount: sounds.length }
+}
+
+export function toPrepare(
+  edition: Edition,
+  findings: readonly Finding[],
+  isPrepared: (sha256: string) => boolean = () => false,
+): readonly SoundToPrepare[] {
+  return edition.sounds.flatMap(({ path, place, inspection }) => {
+    const { facts, measures, sha256 } = inspection
+    if (place === null || facts === null) return []
+    const own = findings.filter((finding) => finding.path === path)
+    const sound = { path, sha256, place, facts, measures, findings: own, choices: new Map() }
+    return [{ ...sound, isPrepared: isPrepared(sha256) }]
+  })
+}
+
+/** Chooses the recipes of fonts that need no change of rate, from their real bytes. */
+export function chosenFor(
+  fonts: readonly Waves[],
+  board: Board,
+  speakerLowLimitHz: number | null = null,
+): readonly ChosenFont[] {
+  const drafted = fonts.map((waves, index) => {
+    const edition = fontOfWaves(waves, `Font ${index}`)
+    const { findings } = judged(edition, board, { speakerLowLimitHz })
+    const sounds = toPrepare(edition, findings)
+    const font = { editionId: edition.id, name: edition.font.name, sounds, speakerLowLimitHz }
+    const draft = draftFont(font, board)
+    const answers = draft.groups.map(({ group, drafts }) => {
+      const asked = group.sounds.map((question, place) => {
+        const source = sourceOf(waves[drafts[place]?.sound.path ?? ''] ?? new Uint8Array())
+        const folded =
+          question.foldTo === null ? { channels: null, sumDb: null } : answerChannels(source, question.foldTo)
+        return { question, source: beforeRate(source, withChannels(question, folded.channels)), folded }
+      })
+      return answerGroup(group, asked, kernel, cancel)
+    })
+    return { draft, answers }
+  })
+  return chooseRecipes(drafted, board)
+}
+
+/** The font as it is once its recipes are done; sounds without a step keep their bytes. */
+export function doneWith(waves: Waves, chosen: ChosenFont): Waves {
+  const recipes = new Map(chosen.recipes.map(({ sound, recipe }) => [sound.path, recipe]))
+  return Object.fromEntries(
+    Object.entries(waves).map(([path, bytes]) => {
+      const recipe = recipes.get(path)
+      if (recipe === undefined || recipe.steps.length === 0) return [path, bytes]
+      const depth = recipe.steps.find(({ action }) => action.do === 'bit-depth')?.action
+      const bitDepth = depth?.do === 'bit-depth' ? depth.bitDepth : 16
+      return [path, prepared(sourceOf(bytes), recipe, { bitDepth }).bytes]
+    }),
+  )
+}
+
+function sourceOf(bytes: Uint8Array) {
+  const window = new ByteWindow(bytesSource(bytes), bytes.subarray(0, 4096))
+  const container = wavContainer(bytes)
+  const layout = container === undefined ? undefined : readWav(window, container).layout
+  if (layout === undefined) throw new Error('this has no samples')
+  return decodedSource(bytesSource(bytes), layout)
+}
