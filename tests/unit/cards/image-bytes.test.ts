@@ -19,6 +19,8 @@ const file = (path: string, sizeBytes: number): CardFile => ({
   sha256: 'a'.repeat(64),
   origin: { kind: 'sound', editionId: 'edition', path },
 })
+/** Hexadecimal bytes, field by field. */
+const joined = (fields: string) => fields.replaceAll(' ', '')
 const hex = (bytes: Uint8Array, from: number, length: number) =>
   Buffer.from(bytes.subarray(from, from + length)).toString('hex')
 
@@ -36,7 +38,7 @@ describe('tables of a 512 MiB card, worked by hand', () => {
     expect(hex(bytes, 440, 4)).toBe('78563412')
     // First sector 8,192: cylinder 0, head 130, sector 3. Last 1,048,575: 1,048,575 / 16,065 = 65 rest
     // 4,350; 4,350 / 63 = 69 rest 3: cylinder 65, head 69, sector 4.
-    expect(hex(bytes, 446, 16)).toBe('00' + '820300' + '0c' + '450441' + '00200000' + '00e00f00')
+    expect(hex(bytes, 446, 16)).toBe(joined('00 820300 0c 450441 00200000 00e00f00'))
     expect(hex(bytes, 462, 50)).toBe('00'.repeat(48) + '55aa')
   })
 
@@ -44,29 +46,14 @@ describe('tables of a 512 MiB card, worked by hand', () => {
     const bytes = bootSectors(geometry, { label: '7Q2M4K9XZA', volumeSerial: 0xcafef00d }, 10)
     expect(bytes.length).toBe(9 * 512)
     expect(hex(bytes, 0, 11)).toBe('eb5890' + Buffer.from('CDWRIGHT').toString('hex'))
-    expect(hex(bytes, 11, 25)).toBe(
-      '0002' +
-        '08' +
-        '1e18' +
-        '02' +
-        '0000' +
-        '0000' +
-        'f8' +
-        '0000' +
-        '3f00' +
-        'ff00' +
-        '00200000' +
-        '00e00f00',
-    )
-    expect(hex(bytes, 36, 28)).toBe(
-      'f1030000' + '0000' + '0000' + '02000000' + '0100' + '0600' + '00'.repeat(12),
-    )
-    expect(hex(bytes, 64, 7)).toBe('800029' + '0df0feca')
+    expect(hex(bytes, 11, 25)).toBe(joined('0002 08 1e18 02 0000 0000 f8 0000 3f00 ff00 00200000 00e00f00'))
+    expect(hex(bytes, 36, 28)).toBe(joined('f1030000 0000 0000 02000000 0100 0600') + '00'.repeat(12))
+    expect(hex(bytes, 64, 7)).toBe(joined('800029 0df0feca'))
     expect(Buffer.from(bytes.subarray(71, 90)).toString('latin1')).toBe('7Q2M4K9XZA FAT32   ')
     expect(hex(bytes, 510, 2)).toBe('55aa')
     expect(hex(bytes, 6 * 512, 3 * 512)).toBe(hex(bytes, 0, 3 * 512))
     // 129,024 - 10 = 129,014 free; clusters 2 to 11 are in use.
-    expect(hex(bytes, 512 + 488, 8)).toBe('f6f70100' + '0c000000')
+    expect(hex(bytes, 512 + 488, 8)).toBe(joined('f6f70100 0c000000'))
   })
 
   test('the FAT of two files behind the root', () => {
@@ -78,9 +65,7 @@ describe('tables of a 512 MiB card, worked by hand', () => {
     const bytes = new Uint8Array(fatTable(plan).sizeBytes)
     fatTable(plan).readInto(bytes, 0)
     expect(bytes.length).toBe(512)
-    expect(hex(bytes, 0, 28)).toBe(
-      'f8ffff0f' + 'ffffff0f' + 'ffffff0f' + '04000000' + 'ffffff0f' + 'ffffff0f' + '00000000',
-    )
+    expect(hex(bytes, 0, 28)).toBe(joined('f8ffff0f ffffff0f ffffff0f 04000000 ffffff0f ffffff0f 00000000'))
   })
 })
 
@@ -105,44 +90,25 @@ test('a long name and its short one, worked by hand', () => {
   const bytes = new Uint8Array(root.bytes.sizeBytes)
   root.bytes.readInto(bytes, 0)
   // 2026-11-25 is 46 << 9 | 11 << 5 | 25 = 0x5d79; 09:30:01 is 9 << 11 | 30 << 5 | 0 = 0x4bc0 and 100/100 s.
-  const times = '64' + 'c04b' + '795d' + '795d'
+  const times = joined('64 c04b 795d 795d')
   expect(hex(bytes, 0, 32)).toBe(
     Buffer.from('7Q2M4K9XZA ').toString('hex') +
-      '08' +
-      '00' +
+      joined('08 00') +
       times +
-      '0000' +
-      'c04b' +
-      '795d' +
-      '0000' +
-      '00000000',
+      joined('0000 c04b 795d 0000 00000000'),
   )
   // HUM     WAV sums to 0x9f by the specification's rotate and add.
   let sum = 0
   for (const byte of Buffer.from('HUM     WAV')) sum = ((sum & 1) * 128 + (sum >> 1) + byte) & 255
   const checksum = sum.toString(16).padStart(2, '0')
   expect(hex(bytes, 32, 32)).toBe(
-    '41' +
-      '680075006d002e007700' +
-      '0f' +
-      '00' +
-      checksum +
-      '61007600' +
-      '0000' +
-      'ffff'.repeat(3) +
-      '0000' +
-      'ffff'.repeat(2),
+    joined('41 680075006d002e007700 0f 00') + checksum + joined('61007600 0000 ffffffffffff 0000 ffffffff'),
   )
   expect(hex(bytes, 64, 32)).toBe(
     Buffer.from('HUM     WAV').toString('hex') +
-      '20' +
-      '00' +
+      joined('20 00') +
       times +
-      '0000' +
-      'c04b' +
-      '795d' +
-      '0300' +
-      '05000000',
+      joined('0000 c04b 795d 0300 05000000'),
   )
   expect(bytes.subarray(96).every((byte) => byte === 0)).toBe(true)
 })
