@@ -1,5 +1,6 @@
 import { parseArgs } from 'node:util'
 import { benchDataFolder, type Bench, type BenchResult } from './bench-kit.ts'
+import { fileRowsAgainstRaw, soundRowsAgainstRaw } from './database-rows.bench.ts'
 import { hashAndMeasureAtOnce } from './hashing.bench.ts'
 import {
   longTracksAgainstFfmpeg,
@@ -18,6 +19,8 @@ const BENCHES: readonly Bench[] = [
   wholeLibraryAgainstC,
   smallBatchAgainstC,
   hashAndMeasureAtOnce,
+  fileRowsAgainstRaw,
+  soundRowsAgainstRaw,
 ]
 
 const { values } = parseArgs({

@@ -75,6 +75,16 @@ export function workshopDatabaseSuite(name: string, open: () => Promise<Workshop
       expect(await database.records.listCreators()).toHaveLength(2)
     })
 
+    test('what the work did not wait for fails it all the same', async () => {
+      const database = await open()
+      const careless = database.inTransaction(async ({ records }) => {
+        await records.addCreator(creator('Ember Row'))
+        void records.changeCreator('none', { note: 'x' })
+      })
+      await expect(careless).rejects.toMatchObject({ code: 'creator/unknown' })
+      expect(await database.records.listCreators()).toEqual([])
+    })
+
     test('a transaction that was let out of its work writes nothing more', async () => {
       const database = await open()
       const records = await database.inTransaction(async (transaction) => transaction.records)
@@ -424,6 +434,104 @@ export function workshopDatabaseSuite(name: string, open: () => Promise<Workshop
         { rootPath: '/fonts', path: 'A/hum.wav' },
       ])
       expect(await database.library.knownInspections([sha256, 'f'.repeat(64)])).toEqual([sha256])
+    })
+
+    test('files that are gone or changed are so in the next list, the others as they were', async () => {
+      const database = await open()
+      const root = await addRoot(database)
+      const names = ['hum.wav', 'boot.wav', 'clash.wav']
+      await scan(database, root.id, [scannedEdition('/fonts/A', names)], names)
+      const [known] = await database.library.listEditions()
+      const next = scanOutcome(
+        root.id,
+        [scannedEdition('/fonts/A', ['hum.wav', 'clash.wav'], { editionId: known!.id })],
+        [],
+      )
+      const files = next.files.map((file) => (file.path === 'A/clash.wav' ? { ...file, sha256: null } : file))
+      await database.inTransaction(({ library }) => library.applyScan({ ...next, files }))
+      const listed = await database.library.listKnownFiles(root.id)
+      expect(listed).toEqual(files.toSorted((a, b) => (a.path < b.path ? -1 : 1)))
+      expect(await database.library.findContentPlaces(inspectionOf('boot.wav').sha256)).toEqual([])
+      expect(await database.library.findContentPlaces(inspectionOf('clash.wav').sha256)).toEqual([])
+    })
+
+    test('a role that the user gave outlives scans, and the renaming of its file', async () => {
+      const database = await open()
+      const root = await addRoot(database)
+      const place = { role: 'music', part: 'body', layer: null, number: 2 } as const
+      const first = scannedEdition('/fonts/A', ['a.wav', 'b.wav', 'c.wav'])
+      const byUser = { ...first.sounds[0]!, place, roleSource: 'user' as const }
+      await scan(
+        database,
+        root.id,
+        [{ ...first, sounds: [byUser, ...first.sounds.slice(1)] }],
+        ['a.wav', 'b.wav', 'c.wav'],
+      )
+      const [known] = await database.library.listEditions()
+      const next = scannedEdition('/fonts/A', [['z.wav', 'a.wav'], 'b.wav', 'c.wav'], {
+        editionId: known!.id,
+      })
+      await scan(database, root.id, [next], [])
+      const { sounds } = await database.library.getEdition(known!.id)
+      expect(sounds.map((sound) => [sound.path, sound.place?.role, sound.roleSource])).toEqual([
+        ['b.wav', 'hum', 'scheme'],
+        ['c.wav', 'hum', 'scheme'],
+        ['z.wav', 'music', 'user'],
+      ])
+      expect(sounds[2]?.place).toEqual(place)
+    })
+
+    test('companions, litter and problems are those of the last scan', async () => {
+      const database = await open()
+      const root = await addRoot(database)
+      const companion = { path: 'read me.txt', sizeBytes: 12, sha256: 'a'.repeat(64), kind: 'text' } as const
+      const problem = {
+        path: 'bad.zip',
+        code: 'archive/damaged',
+        message: 'Cut short.',
+        severity: 'fault',
+      } as const
+      const first = scannedEdition('/fonts/A', ['hum.wav'], { companions: [companion], litter: ['.trash'] })
+      await scan(database, root.id, [first], ['hum.wav'], { problems: [problem] })
+      const [known] = await database.library.listEditions()
+      expect(known).toMatchObject({ companionCount: 1, sizeBytes: inspectionOf('hum.wav').sizeBytes + 12 })
+      const before = await database.library.getEdition(known!.id)
+      expect([before.companions, before.litter]).toEqual([[companion], ['.trash']])
+      expect(await database.library.listScanProblems()).toEqual([{ ...problem, rootId: root.id }])
+      const second = scannedEdition('/fonts/A', ['hum.wav'], { editionId: known!.id })
+      expect(await scan(database, root.id, [second], [])).toMatchObject({ changed: 1 })
+      const after = await database.library.getEdition(known!.id)
+      expect([after.companions, after.litter, after.companionCount]).toEqual([[], [], 0])
+      expect(await database.library.listScanProblems()).toEqual([])
+    })
+
+    test('what was read again replaces what was known of those bytes, in every edition that has them', async () => {
+      const database = await open()
+      const root = await addRoot(database)
+      const failed = {
+        ...inspectionOf('hum.wav'),
+        facts: null,
+        problem: { code: 'inspect/worker-died', message: 'x' },
+      }
+      await database.inTransaction(({ library }) => library.keepInspections([failed], []))
+      await scan(database, root.id, [scannedEdition('/fonts/A', ['hum.wav'])], [])
+      await database.inTransaction(({ library }) =>
+        library.keepInspections(
+          [inspectionOf('hum.wav')],
+          [{ sha256: inspectionOf('hum.wav').sha256, pack: '1', offsetBytes: 5, lengthBytes: 7 }],
+        ),
+      )
+      const [known] = await database.library.listEditions()
+      const { sounds } = await database.library.getEdition(known!.id)
+      expect(sounds[0]?.inspection).toEqual(inspectionOf('hum.wav'))
+      expect(await database.library.findSound(sounds[0]!.id)).toEqual({
+        path: 'hum.wav',
+        sha256: inspectionOf('hum.wav').sha256,
+        sizeBytes: inspectionOf('hum.wav').sizeBytes,
+      })
+      expect(await database.library.findPeaks(inspectionOf('hum.wav').sha256)).toMatchObject({
+        offsetBytes: 5,
+      })
     })
 
     test('a scan of many files and editions is applied whole', async () => {

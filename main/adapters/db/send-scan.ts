@@ -19,17 +19,11 @@ export async function sendScan(steps: ScanSteps, outcome: ScanOutcome, newId: Ne
 }
 
 async function sendHeads(steps: ScanSteps, editions: readonly ScannedEdition[]): Promise<void> {
-  let heads: EditionHead[] = []
-  let sounds = 0
-  for (const edition of editions) {
-    heads.push(headOf(edition))
-    sounds += edition.sounds.length
-    if (sounds < STEP_ROWS) continue
-    await steps.scanHeads(heads)
-    heads = []
-    sounds = 0
+  const ahead = oneAhead()
+  for (const part of bySounds(editions, (edition) => edition)) {
+    await ahead.send(steps.scanHeads(part.map(headOf)))
   }
-  await steps.scanHeads(heads)
+  await ahead.end()
 }
 
 async function sendWanted(
@@ -38,37 +32,63 @@ async function sendWanted(
   wanted: readonly number[],
   newId: NewId,
 ): Promise<void> {
-  let part: NumberedEdition[] = []
-  let sounds = 0
-  for (const number of wanted) {
+  const editionOf = (number: number) => {
     const edition = editions[number]
     if (edition === undefined) throw new RangeError(`the scan has no edition ${number}`)
-    const ids = Array.from({ length: IDS_OF_AN_EDITION + edition.sounds.length }, () => newId())
-    part.push({ number, edition, ids })
-    sounds += edition.sounds.length
-    if (sounds < STEP_ROWS) continue
-    await steps.scanEditions(part)
-    part = []
-    sounds = 0
+    return edition
   }
-  await steps.scanEditions(part)
+  const ahead = oneAhead()
+  for (const part of bySounds(wanted, editionOf)) {
+    const numbered = part.map((number): NumberedEdition => {
+      const edition = editionOf(number)
+      const ids = Array.from({ length: IDS_OF_AN_EDITION + edition.sounds.length }, () => newId())
+      return { number, edition, ids }
+    })
+    await ahead.send(steps.scanEditions(numbered))
+  }
+  await ahead.end()
 }
 
-/** One step is prepared while the one before is being written. */
 async function inSteps<T>(
   rows: readonly T[],
   stepRows: number,
   send: (part: readonly T[]) => Promise<void>,
 ): Promise<void> {
-  let before: Promise<void> = Promise.resolve()
+  const ahead = oneAhead()
   for (let start = 0; start < rows.length; start += stepRows) {
-    const sent = send(rows.slice(start, start + stepRows))
-    // A failure of this step is met in the next round, after that of the one before.
-    sent.catch(() => undefined)
-    await before
-    before = sent
+    await ahead.send(send(rows.slice(start, start + stepRows)))
   }
-  await before
+  await ahead.end()
+}
+
+/** Parts of some STEP_ROWS sounds. */
+function* bySounds<T>(items: readonly T[], editionOf: (item: T) => ScannedEdition): Generator<readonly T[]> {
+  let part: T[] = []
+  let sounds = 0
+  for (const item of items) {
+    part.push(item)
+    sounds += editionOf(item).sounds.length
+    if (sounds < STEP_ROWS) continue
+    yield part
+    part = []
+    sounds = 0
+  }
+  if (part.length > 0) yield part
+}
+
+/** Lets one step be made ready while the one before is being written, and no more than that. */
+function oneAhead() {
+  let before: Promise<void> = Promise.resolve()
+  return {
+    send: async (step: Promise<void>): Promise<void> => {
+      // A failure of this step is met by the next, or at the end.
+      step.catch(() => undefined)
+      const done = before
+      before = step
+      await done
+    },
+    end: (): Promise<void> => before,
+  }
 }
 
 function headOf(edition: ScannedEdition): EditionHead {
