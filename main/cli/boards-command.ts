@@ -64,10 +64,7 @@ export function registerBoards(program: Command, session: Session): void {
           title: options.title ?? boardId,
           ...(options.extends === undefined ? {} : { parentId: options.extends }),
         })
-        return reply(
-          made,
-          printable(`${made.path}\nFill it in, then try it with \`boards test ${made.path}\`.`),
-        )
+        return reply(made, `${printable(made.path)}\nFill it in, then try it with \`boards test\`.`)
       }),
     )
   boards

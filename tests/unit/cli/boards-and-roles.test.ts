@@ -1,0 +1,181 @@
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { describe, expect, test } from 'vitest'
+import type { ResponseOf } from '../../../app/contract/calls.ts'
+import { documents } from '../../../app/contract/documents.ts'
+import { toldRole } from '../../../main/cli/roles-command.ts'
+import { demoScenario, demoWorkshop } from '../../support/demo-workshop.ts'
+import { demoFilesOf } from '../../../app/usecases/demo/demo-files.ts'
+import { runCli, toldLines } from '../../support/run-cli.ts'
+
+const demo = demoWorkshop()
+const cli = (...args: string[]) => runCli([...args, '--workshop', demo.folder], { cwd: demo.base })
+async function json<T>(...args: string[]): Promise<T> {
+  const run = await cli(...args, '--json')
+  return JSON.parse(run.stdout) as T
+}
+
+describe('boards', () => {
+  test('are listed, shown in words, and compared', async () => {
+    expect((await cli('boards', 'list')).stdout).toContain('bench-44')
+    expect((await cli('boards', 'show', 'bench-44')).stdout).toContain('Sample rate: 44100 Hz.')
+    const diff = documents['boards-diff'].parse(await json('boards', 'diff', 'bench-44', 'bench-32'))
+    expect(diff.differences.map((each) => each.limit)).toContain('card.fileSystems')
+  })
+
+  test('a new one extends another, is used at once, and is never written over', async () => {
+    const made = documents['boards-new'].parse(await json('boards', 'new', 'mine', '--extends', 'bench-44'))
+    expect(made.board).toMatchObject({ id: 'mine', source: 'workshop' })
+    writeFileSync(made.path, `${made.text}audio: { channels: [1, 2] }\n`)
+    const list = await json<ResponseOf<'fonts:list'>>('fonts', 'list', '--board', 'mine')
+    expect(list.fonts.find((font) => font.font.name === 'Thornwick')?.verdict?.errorCount).toBe(3)
+    const again = await cli('boards', 'new', 'mine')
+    expect(again.code).toBe(2)
+    expect(toldLines(again)).toHaveLength(1)
+  })
+
+  test('a file with a fault is told with line and column, and exits with 2', async () => {
+    writeFileSync(join(demo.base, 'odd.yaml'), 'board: { id: odd, title: Odd }\naudio: { chanels: [1] }\n')
+    const run = await cli('boards', 'test', 'odd.yaml')
+    expect(run.code).toBe(2)
+    expect(run.stdout).toContain(
+      'odd.yaml, line 2, column 10: "chanels" is not known here. Did you mean "channels"?',
+    )
+    expect(documents['boards-test'].parse(await json('boards', 'test', 'odd.yaml')).board).toBeNull()
+    expect((await cli('boards', 'test', 'absent.yaml')).code).toBe(2)
+  })
+
+  test.each([['../../etc'], ['Mine'], ['bench-44'], ['a b']])(
+    'no board is made with the id %s',
+    async (id) => {
+      const run = await cli('boards', 'new', id)
+      expect(run.code).toBe(2)
+      expect(toldLines(run)).toHaveLength(1)
+    },
+  )
+
+  test('one is drafted from a folder that lies as a card does', async () => {
+    const card = join(demo.base, 'card', '01-bell')
+    mkdirSync(card, { recursive: true })
+    for (const file of demoFilesOf(demoScenario, demoScenario.fonts[0]!).slice(0, 8))
+      writeFileSync(join(card, file.path), file.contents())
+    const drafted = documents['boards-draft'].parse(
+      await json('boards', 'draft', '--from', 'card', '--id', 'seen', '--keep'),
+    )
+    expect(drafted).toMatchObject({
+      fontFolders: ['01-bell'],
+      path: join(demo.folder, 'boards', 'seen.yaml'),
+    })
+    expect(readFileSync(drafted.path ?? '', 'utf8')).toBe(drafted.text)
+    expect((await cli('boards', 'draft', '--from', 'nowhere')).code).toBe(2)
+  })
+})
+
+describe('schemes', () => {
+  test('are listed and shown by examples', async () => {
+    expect(
+      documents['schemes-list'].parse(await json('schemes', 'list')).schemes.map((each) => each.id),
+    ).toContain('plain-words')
+    expect((await cli('schemes', 'show', 'short-words')).stdout).toContain('hum.wav')
+    expect((await cli('schemes', 'show', 'nothing')).code).toBe(2)
+  })
+})
+
+describe('roles of a font that no scheme reads', () => {
+  const names: Readonly<Record<string, string>> = {
+    'hum.wav': 'Drone Hum.wav',
+    'clash-01.wav': 'Clsh 1.wav',
+    'clash-02.wav': 'Clsh 2.wav',
+    'ignite-01.wav': 'Ign 1.wav',
+    'retract-01.wav': 'Retr 1.wav',
+    'swing-low-01.wav': 'SwngLo 1.wav',
+    'swing-high-01.wav': 'SwngHi 1.wav',
+    'boot.wav': 'hello.wav',
+  }
+
+  test('are guessed, confirmed, made a scheme, and taken back', async () => {
+    const folder = join(demo.base, 'more', 'North Yard')
+    mkdirSync(folder, { recursive: true })
+    for (const file of demoFilesOf(demoScenario, demoScenario.fonts[0]!)) {
+      const name = names[file.path]
+      if (name !== undefined) writeFileSync(join(folder, name), file.contents())
+    }
+    await cli('scan', 'more')
+    const before = await cli('roles', 'North Yard')
+    expect(before.code).toBe(1)
+    expect(before.stdout).toContain('0 roles known, 7 guessed, 1 to ask')
+
+    const told = documents.roles.parse(
+      await json('roles', 'North Yard', '--confirm', '--set', 'hello.wav=boot', '--keep-scheme', 'north'),
+    )
+    expect(told).toMatchObject({
+      knownCount: 8,
+      askCount: 0,
+      scheme: { scheme: { id: 'north', source: 'workshop' } },
+    })
+    expect((await cli('check', 'North Yard', '--board', 'bench-44')).code).toBe(0)
+    await cli('scan', 'more')
+    expect((await json<ResponseOf<'roles:show'>>('roles', 'North Yard')).knownCount).toBe(8)
+
+    const forgotten = documents.roles.parse(await json('roles', 'North Yard', '--forget'))
+    expect(new Set(forgotten.sounds.map((sound) => sound.roleSource))).toEqual(new Set(['scheme']))
+  })
+
+  test.each([
+    ['x=clsh', 'Did you mean "clash"?'],
+    ['x', 'Write a sound'],
+    ['absent.wav=clash', '`roles FONT`'],
+  ])('%s is refused', async (word, mend) => {
+    const run = await cli('roles', 'Thornwick', '--set', word)
+    expect(run.code).toBe(2)
+    expect(run.stderr).toContain(mend)
+  })
+})
+
+test.each([
+  ['a.wav=clash:2', { path: 'a.wav', place: { role: 'clash', part: 'body', layer: null, number: 2 } }],
+  [
+    'a=b.wav=swing/low:1',
+    { path: 'a=b.wav', place: { role: 'swing', part: 'body', layer: 'low', number: 1 } },
+  ],
+  ['a.wav=low-cell', { path: 'a.wav', place: { role: 'low-cell', part: 'body', layer: null, number: null } }],
+  [
+    'a.wav=lockup/begin',
+    { path: 'a.wav', place: { role: 'lockup', part: 'begin', layer: null, number: null } },
+  ],
+  ['a.wav=none', { path: 'a.wav', place: null }],
+])('%s tells a role', (word, told) => expect(toldRole(word)).toEqual(told))
+
+describe('translate', () => {
+  test('shows old and new names, and renames nothing', async () => {
+    const names = documents.translate.parse(await json('translate', 'Glass Meridian', '--board', 'bench-32'))
+    expect(names.names[0]).toMatchObject({
+      from: 'hum/take-1.wav',
+      to: '00_GLASS_MER/HUM00.WAV',
+      isRenamed: true,
+    })
+    expect((await cli('translate', 'Glass Meridian', '--board', 'bench-48')).code).toBe(0)
+  })
+})
+
+describe('a check', () => {
+  test('finds every fault that was planted in the demo', async () => {
+    const report = await json<ResponseOf<'check'>>('check', '--board', demoScenario.boardId)
+    for (const { font, path, rule, plant } of demoScenario.faults) {
+      const found =
+        report.fonts.find((each) => each.font === font)?.findings.filter((each) => each.rule === rule) ?? []
+      const isThere =
+        path === null || plant.leftOut === true ? found.length > 0 : found.some((each) => each.path === path)
+      expect(isThere, `${font} ${path ?? ''}: ${rule}`).toBe(true)
+    }
+  })
+
+  test('writes a page for the creator that names no client and no path of this computer', async () => {
+    const run = await cli('check', 'Thornwick', '--board', 'bench-44', '--report', 'thornwick.html')
+    expect(run.code).toBe(1)
+    const html = readFileSync(join(demo.base, 'thornwick.html'), 'utf8')
+    expect(html).toContain('Thornwick')
+    expect(html).not.toContain(demo.base)
+    for (const build of demoScenario.builds) expect(html).not.toContain(build.clientLabel)
+  })
+})
