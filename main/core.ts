@@ -7,6 +7,7 @@ import { DEMO_SETTING, prepareDemo } from '../app/usecases/demo/prepare-demo.ts'
 import { readScenario } from '../app/usecases/demo/scenario.ts'
 import type { Judging } from '../app/usecases/judging.ts'
 import { boardSummaryOf } from '../app/usecases/keep-boards.ts'
+import { findDuplicates } from '../app/usecases/find-duplicates.ts'
 import { listContents } from '../app/usecases/list-contents.ts'
 import { listFonts } from '../app/usecases/list-fonts.ts'
 import { makeContent } from '../app/usecases/make-content.ts'
@@ -23,10 +24,14 @@ import { verifyCard } from '../app/usecases/verify-card.ts'
 import { boardCoreOf, type BoardCoreParts } from './board-core.ts'
 import { roleReadingOf } from './role-reading.ts'
 import type { WorkshopBoards } from './workshop-boards.ts'
+import { accountName } from './workshop-folder.ts'
 import type { WorkshopPaths } from './workshop-paths.ts'
 
 /** The board that is judged for where none is named. */
 const DEFAULT_BOARD_ID = 'bench-44'
+
+/** Setting of the name that stands in the journal; empty or missing for the account's. */
+export const WHO_SETTING = 'workshop.who'
 
 /** What the core is made of; opened and closed by the workshop. */
 export interface CoreParts {
@@ -65,6 +70,11 @@ export function coreOf({ paths, who, boards, judging, texts, observer, scan, car
         imagesFolder: paths.images,
       }
     },
+    'workshop:change': async ({ who: wanted }) => {
+      const named = wanted.trim()
+      await database.inTransaction(({ records }) => records.setSetting(WHO_SETTING, named))
+      return { who: named === '' ? accountName() : named }
+    },
     'demo:prepare': async (_request, control) => {
       const scenario = readScenario(await demo.scenarioText())
       return prepareDemo(scenario, { core, database, folder: demo.folder(scenario.scanFolder) }, control)
@@ -90,6 +100,7 @@ export function coreOf({ paths, who, boards, judging, texts, observer, scan, car
       const { board } = await boards.get(boardId)
       return showFont(database, editionId, { boardId, judge: (edition) => judging.judge(edition, board) })
     },
+    'fonts:duplicates': async () => ({ groups: await findDuplicates(database.library) }),
     'fonts:set': async ({ editionId, ...change }) => ({
       edition: await changeFont(database, editionId, toldChanges(change)),
     }),

@@ -106,7 +106,7 @@ try {
   else {
     folder = workshopFolder(options.workshop, around)
     print(`Cardwright ${productVersion()}`)
-    process.exitCode = await start(options, folder, cancelOnInterrupt())
+    process.exitCode = await start(options, folder, cancelOnInterrupt().signal)
   }
 } catch (thrown) {
   process.exitCode = tellFailure(thrown, { asJson: false, workshopFolder: folder, argv })

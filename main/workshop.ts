@@ -3,6 +3,7 @@ import { readFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import type { Core } from '../app/contract/core.ts'
 import { AppError } from '../app/errors/app-error.ts'
+import type { WorkshopDatabase } from '../app/ports/workshop-database.ts'
 import { createJudging } from '../app/usecases/judging.ts'
 import { originalsFrom } from '../app/usecases/keep-originals.ts'
 import { openNamedLocks } from './adapters/db/open-named-locks.ts'
@@ -17,7 +18,7 @@ import { openPeaksPacks } from './adapters/files/peaks-packs.ts'
 import { resourcesFolder } from './adapters/files/resources-folder.ts'
 import { workshopTexts } from './adapters/files/workshop-texts.ts'
 import { writtenDemoFolder } from './adapters/files/written-demo-folder.ts'
-import { coreOf } from './core.ts'
+import { coreOf, WHO_SETTING } from './core.ts'
 import { newUuid, systemClock } from './machine.ts'
 import { productVersion } from './product-version.ts'
 import type { OpenSound } from './sound-opener.ts'
@@ -45,8 +46,6 @@ export interface Workshop {
 export interface WorkshopOptions {
   /** Absolute; made where it is missing. */
   readonly folder: string
-  /** Stands in the journal beside every edit; the account's name unless told. */
-  readonly who?: string
 }
 
 /**
@@ -55,12 +54,12 @@ export interface WorkshopOptions {
  * @throws AppError `workshop/not-a-folder`, `workshop/no-permission`, `workshop/disk-full` and those
  *   of `openWorkshopDatabase`
  */
-export async function openWorkshop({ folder, who = accountName() }: WorkshopOptions): Promise<Workshop> {
+export async function openWorkshop({ folder }: WorkshopOptions): Promise<Workshop> {
   const paths = workshopPaths(folder)
   prepareFolders([folder, paths.images])
   const clock = systemClock
   const toolVersion = productVersion()
-  const database = await openWorkshopDatabase(folder, { who, clock, newId: newUuid })
+  const { database, who } = await openInTheNameOf(accountName(), folder)
   const inspector = openWorkerInspector()
   const peaks = openPeaksPacks(paths.peaks)
   const store = contentStore(paths.store)
@@ -115,6 +114,19 @@ export async function openWorkshop({ folder, who = accountName() }: WorkshopOpti
       await database.close()
     },
   }
+}
+
+/** The workshop itself says who works in it, where it was told; the database must be opened to know. */
+async function openInTheNameOf(
+  account: string,
+  folder: string,
+): Promise<{ database: WorkshopDatabase; who: string }> {
+  const open = (who: string) => openWorkshopDatabase(folder, { who, clock: systemClock, newId: newUuid })
+  const database = await open(account)
+  const who = (await database.records.findSetting(WHO_SETTING)) ?? ''
+  if (who === '' || who === account) return { database, who: account }
+  await database.close()
+  return { database: await open(who), who }
 }
 
 function prepareFolders(folders: readonly string[]): void {

@@ -109,6 +109,24 @@ export const fontRow = z.strictObject({
   licenceCount: z.int(),
 })
 
+/** Sounds of equal samples, whatever their names, headers and tags. */
+export const duplicateGroup = z.strictObject({
+  sampleHash: z.string(),
+  seconds: z.number().nullable(),
+  sounds: z
+    .array(
+      z.strictObject({
+        soundId: id,
+        editionId: id,
+        font: z.string(),
+        version: z.string(),
+        path: z.string(),
+        sizeBytes: bytes,
+      }),
+    )
+    .readonly(),
+})
+
 /** What the demo's run in view came to; also the last lines of `npm start`. */
 export const demoReport = z.strictObject({
   fonts: z.array(checkedFont).readonly(),
@@ -138,6 +156,12 @@ export const calls = {
       defaultBoardId: z.string(),
       imagesFolder: z.string(),
     }),
+  },
+  'workshop:change': {
+    long: false,
+    /** Who stands in the journal from the next opening on; empty for the account's name. */
+    request: z.strictObject({ who: z.string().trim().max(100) }),
+    response: z.strictObject({ who: z.string() }),
   },
   'demo:prepare': { long: true, request: z.strictObject({}), response: demoReport },
   'roots:list': {
@@ -177,6 +201,11 @@ export const calls = {
       findings: z.array(shapes.finding).readonly(),
       licences: z.array(shapes.licence).readonly(),
     }),
+  },
+  'fonts:duplicates': {
+    long: false,
+    request: z.strictObject({}),
+    response: z.strictObject({ groups: z.array(duplicateGroup).readonly() }),
   },
   'fonts:set': {
     long: false,

@@ -48,6 +48,16 @@ export function registerFonts(program: Command, session: Session): void {
       }),
     )
   fonts
+    .command('duplicates')
+    .description('sounds that are the same, whatever their names and headers')
+    .addHelpText('after', examples('fonts duplicates'))
+    .action(() =>
+      session.withCore(async (ask) => {
+        const found = await ask('fonts:duplicates', {})
+        return reply(found, duplicatesText(found))
+      }),
+    )
+  fonts
     .command('set')
     .description("correct a font's name, version or creator")
     .argument('<font>', 'name or id')
@@ -103,6 +113,21 @@ function listText(list: ResponseOf<'fonts:list'>): string {
       inUnits(row.sizeBytes),
       row.licenceCount,
     ]),
+  )
+}
+
+function duplicatesText({ groups }: ResponseOf<'fonts:duplicates'>): string {
+  if (groups.length === 0) return 'No sound is there twice.'
+  return table(
+    ['same as', 'font', 'sound', 'size'],
+    groups.flatMap(({ sounds }, group) =>
+      sounds.map((sound) => [
+        `#${group + 1}`,
+        fontTitle(sound.font, sound.version),
+        sound.path,
+        inUnits(sound.sizeBytes),
+      ]),
+    ),
   )
 }
 

@@ -12,7 +12,8 @@ import { tell, tellFailure, WRONG_USAGE } from './tell-failure.ts'
 export async function runCommandLine(argv: readonly string[]): Promise<number> {
   const state: SessionState = { exitCode: 0 }
   const { program, register } = createProgram()
-  const session = createSession(program, state, cancelOnInterrupt())
+  const interrupt = cancelOnInterrupt()
+  const session = createSession(program, state, interrupt.signal)
   register(session)
   process.stdout.on('error', leaveWhenNobodyReads)
   try {
@@ -22,6 +23,9 @@ export async function runCommandLine(argv: readonly string[]): Promise<number> {
     const asJson = argv.includes('--json')
     if (thrown instanceof CommanderError) return wrongUsage(thrown, asJson)
     return tellFailure(thrown, { asJson, workshopFolder: session.workshopFolder(), argv })
+  } finally {
+    interrupt.release()
+    process.stdout.off('error', leaveWhenNobodyReads)
   }
 }
 

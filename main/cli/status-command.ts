@@ -5,7 +5,7 @@ import { reply } from './reply.ts'
 import type { Session } from './session.ts'
 
 export function registerStatus(program: Command, session: Session): void {
-  program
+  const status = program
     .command('status')
     .description('where the workshop lies and what it holds')
     .addHelpText('after', examples('status'))
@@ -25,6 +25,20 @@ export function registerStatus(program: Command, session: Session): void {
             .map(printable)
             .join('\n'),
         )
+      }),
+    )
+  status
+    .command('set')
+    .description('change what the workshop keeps of itself')
+    .requiredOption(
+      '--who <name>',
+      'name that stands in the journal beside every edit; empty for the account',
+    )
+    .addHelpText('after', examples('status set --who "Kim at the bench"'))
+    .action((options: { who: string }) =>
+      session.withCore(async (ask) => {
+        const changed = await ask('workshop:change', options)
+        return reply(changed, printable(`From the next command on, ${changed.who} stands in the journal.`))
       }),
     )
 }

@@ -1,5 +1,6 @@
 import { spawn } from 'node:child_process'
 import { fileURLToPath } from 'node:url'
+import { vi } from 'vitest'
 
 const root = fileURLToPath(new URL('../../', import.meta.url))
 
@@ -78,4 +79,28 @@ export function toldLines(run: CliRun): readonly string[] {
       (line) =>
         line !== '' && !/^[a-z ]+: [\d.]+ ?[A-Za-z]* of |^[a-z ]+: [\d.]+ [A-Za-z]+( \(|$)/.test(line),
     )
+}
+
+/**
+ * Runs the command line inside this process: the same code, its output caught. For tests of many
+ * commands, where a process for each would only cost time.
+ */
+export async function runCliHere(args: readonly string[], options: CliOptions = {}): Promise<CliRun> {
+  const caught = { stdout: '', stderr: '' }
+  const spies = (['stdout', 'stderr'] as const).map((name) =>
+    vi.spyOn(process[name], 'write').mockImplementation((text) => {
+      caught[name] += String(text)
+      return true
+    }),
+  )
+  vi.stubEnv('INIT_CWD', options.cwd ?? root)
+  vi.stubEnv('CARDWRIGHT_WORKSHOP', undefined)
+  try {
+    const { runCommandLine } = await import('../../main/cli/run-command-line.ts')
+    const code = await runCommandLine(args)
+    return { code, signal: null, ...caught }
+  } finally {
+    vi.unstubAllEnvs()
+    for (const spy of spies) spy.mockRestore()
+  }
 }

@@ -5,7 +5,7 @@ import type { ResponseOf } from '../../../app/contract/calls.ts'
 import { documents, type DocumentName } from '../../../app/contract/documents.ts'
 import { demoWorkshop } from '../../support/demo-workshop.ts'
 import { expectDocument } from '../../support/json-document.ts'
-import { runCli } from '../../support/run-cli.ts'
+import { runCliHere } from '../../support/run-cli.ts'
 
 const demo = demoWorkshop()
 const held = new Set<DocumentName>(['demo'])
@@ -13,7 +13,7 @@ const held = new Set<DocumentName>(['demo'])
 /** Runs a command with --json and holds its document; standard error is for people alone. */
 async function document(name: DocumentName, ...args: string[]): Promise<unknown> {
   held.add(name)
-  const run = await runCli([...args, '--json', '--workshop', demo.folder], { cwd: demo.base })
+  const run = await runCliHere([...args, '--json', '--workshop', demo.folder], { cwd: demo.base })
   return expectDocument(name, run.stdout)
 }
 
@@ -33,10 +33,12 @@ describe('every JSON document keeps to its schema', () => {
     await document('fonts-list', 'fonts', 'list', '--board', 'bench-44')
     await document('fonts-list', 'fonts', 'list')
     await document('fonts-show', 'fonts', 'show', 'Ninth Anvil', '--board', 'bench-44')
+    await document('fonts-duplicates', 'fonts', 'duplicates')
     await document('fonts-set', 'fonts', 'set', 'Quiet Foundry', '--font-version', '1.1')
     await document('sounds', 'sounds', 'Thornwick')
     await document('roots-list', 'roots', 'list')
     await document('status', 'status')
+    await document('status-set', 'status', 'set', '--who', 'Kim')
     await document('error', 'fonts', 'show', 'Nothing of this name')
   })
 
@@ -64,10 +66,11 @@ describe('every JSON document keeps to its schema', () => {
   })
 
   test('of measure, which needs no workshop', async () => {
-    const run = await runCli(
-      ['measure', join(demo.folder, 'demo-fonts/Varnisk/Harbour Bell v1.2/hum.wav'), '--json'],
-      { env: { CARDWRIGHT_WORKSHOP: '/nowhere/at/all' } },
-    )
+    const run = await runCliHere([
+      'measure',
+      join(demo.folder, 'demo-fonts/Varnisk/Harbour Bell v1.2/hum.wav'),
+      '--json',
+    ])
     expect(run.code).toBe(0)
     if ('measure' in documents) {
       held.add('measure' as DocumentName)
@@ -81,7 +84,7 @@ describe('every JSON document keeps to its schema', () => {
 })
 
 test('no document of this file’s commands is left untried', () => {
-  const others = /^(boards|roles|schemes|report)/
+  const others = /^(boards|roles|schemes|translate)/
   const untried = (Object.keys(documents) as DocumentName[]).filter(
     (name) => !held.has(name) && !others.test(name),
   )

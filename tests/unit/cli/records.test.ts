@@ -1,19 +1,41 @@
+import { readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
 import { demoWorkshop } from '../../support/demo-workshop.ts'
-import { runCli } from '../../support/run-cli.ts'
+import { runCliHere, toldLines } from '../../support/run-cli.ts'
 import { writeFiles } from '../../support/temporary-folder.ts'
 
 const demo = demoWorkshop()
-const cli = (...args: string[]) => runCli([...args, '--workshop', demo.folder], { cwd: demo.base })
+const cli = (...args: string[]) => runCliHere([...args, '--workshop', demo.folder], { cwd: demo.base })
 async function json<T>(...args: string[]): Promise<T> {
   const run = await cli(...args, '--json')
-  expect(run.stderr).toBe('')
+  expect(toldLines(run)).toEqual([])
   return JSON.parse(run.stdout) as T
 }
 
 describe('records by command', () => {
+  test('who stands in the journal is the account, or whom the workshop was told', async () => {
+    const who = async () => (await json<ResponseOf<'workshop:status'>>('status')).who
+    const account = await who()
+    expect(account).not.toBe('')
+    await json('status', 'set', '--who', 'Kim at the bench')
+    expect(await who()).toBe('Kim at the bench')
+    await json('status', 'set', '--who', '')
+    expect(await who()).toBe(account)
+  })
+
+  test('a sound that two fonts share is told, whatever its name', async () => {
+    const from = join(demo.folder, 'demo-fonts/Varnisk/Harbour Bell v1.2/hum.wav')
+    writeFiles(demo.base, { 'more/Copy/renamed.wav': readFileSync(from) })
+    await json('scan', 'more')
+    const { groups } = await json<ResponseOf<'fonts:duplicates'>>('fonts', 'duplicates')
+    expect(groups.map((group) => group.sounds.map(({ font, path }) => `${font}/${path}`))).toEqual([
+      ['Copy/renamed.wav', 'Harbour Bell/hum.wav'],
+    ])
+    await json('roots', 'remove', 'more')
+  })
+
   test('a creator is added, found whatever the case, changed, and not recorded twice', async () => {
     await json('creators', 'add', 'Orsolay', '--contact', 'fonts@example.org')
     const twice = await cli('creators', 'add', 'orsolay')
