@@ -1,0 +1,89 @@
+import ffmpeg from 'fluent-ffmpeg'
+import { resolve } from 'node:path'
+import type { AbortLike } from '../../../app/ports/progress.ts'
+import { ffmpegPath } from './ffmpeg-path.ts'
+
+/** One file to read. The reader is always forced: left to itself, ffmpeg takes text for a play list. */
+export interface FfmpegInput {
+  readonly path: string
+  /** ffmpeg's name of the reader: `wav`, `flac`, `f32le` ... */
+  readonly reader: string
+  readonly options?: readonly string[]
+}
+
+export interface FfmpegOutput {
+  readonly path: string
+  readonly options: readonly string[]
+}
+
+export interface FfmpegRun {
+  readonly inputs: readonly FfmpegInput[]
+  readonly outputs: readonly FfmpegOutput[]
+  /** A run that takes longer is ended. */
+  readonly longestMs: number
+  readonly cancel?: AbortLike
+}
+
+/** ffmpeg could not be run, came to no end in its time, was ended from outside, or refused. */
+export class FfmpegFailure extends Error {
+  override readonly cause: 'missing' | 'hung' | 'cancelled' | 'refused'
+  /** Last thing it said, for people. */
+  readonly lastLine: string
+
+  constructor(cause: FfmpegFailure['cause'], lastLine: string) {
+    super(`ffmpeg: ${cause}${lastLine === '' ? '' : ` (${lastLine})`}`)
+    this.name = 'FfmpegFailure'
+    this.cause = cause
+    this.lastLine = lastLine
+  }
+}
+
+/**
+ * Runs ffmpeg once. It gets absolute paths, forced readers, leave to open files and pipes only, and
+ * no standard input. The only place that speaks to fluent-ffmpeg.
+ * @throws FfmpegFailure
+ */
+export function runFfmpeg({ inputs, outputs, longestMs, cancel }: FfmpegRun): Promise<void> {
+  return new Promise((done, fail) => {
+    if (cancel?.aborted === true) {
+      fail(new FfmpegFailure('cancelled', ''))
+      return
+    }
+    const program = ffmpegPath()
+    // Looked for beforehand: fluent-ffmpeg 2.1.3 throws past its caller where the program cannot be started.
+    if (program === undefined) {
+      fail(new FfmpegFailure('missing', ''))
+      return
+    }
+    let ended: FfmpegFailure['cause'] | undefined
+    const command = ffmpeg({ logger: undefined }).setFfmpegPath(program)
+    for (const { path, reader, options = [] } of inputs) {
+      const always = ['-nostdin', '-protocol_whitelist', 'file,pipe', '-f', reader]
+      command.input(resolve(path)).inputOptions([...always, ...options])
+    }
+    for (const { path, options } of outputs) command.output(resolve(path)).outputOptions([...options])
+    const end = (cause: FfmpegFailure['cause']) => () => {
+      ended ??= cause
+      command.kill('SIGKILL')
+    }
+    const limit = setTimeout(end('hung'), longestMs)
+    const onCancel = end('cancelled')
+    cancel?.addEventListener('abort', onCancel)
+    const leave = () => {
+      clearTimeout(limit)
+      cancel?.removeEventListener('abort', onCancel)
+    }
+    command
+      .on('end', () => {
+        leave()
+        done()
+      })
+      .on('error', (error: Error, _: unknown, messages: string | null | undefined) => {
+        leave()
+        const isMissing = /ENOENT|EACCES|Cannot find ffmpeg/.test(error.message)
+        const lastLine = (messages ?? '').trim().split('\n').at(-1)?.replace(/^.*: /, '') ?? ''
+        fail(new FfmpegFailure(ended ?? (isMissing ? 'missing' : 'refused'), lastLine))
+      })
+      .run()
+  })
+}
