@@ -102,6 +102,16 @@ export function workshopDatabaseSuite(name: string, open: () => Promise<Workshop
       expect(await database.records.listCreators()).toHaveLength(1)
     })
 
+    test('closing waits for the transaction under way; afterwards every call is told', async () => {
+      const database = await open()
+      const underWay = database.inTransaction(({ records }) => records.addCreator(creator('Ember Row')))
+      await database.close()
+      expect((await underWay).name).toBe('Ember Row')
+      await expect(database.records.listCreators()).rejects.toMatchObject({ code: 'workshop/closed' })
+      await expect(database.inTransaction(async () => {})).rejects.toMatchObject({ code: 'workshop/closed' })
+      await database.close()
+    })
+
     test('a write that was refused leaves the rest of the work standing', async () => {
       const database = await open()
       await database.inTransaction(async ({ records }) => {

@@ -12,7 +12,8 @@ import { join } from 'node:path'
 import Database from 'better-sqlite3'
 import { describe, expect, test } from 'vitest'
 import type { WorkshopDatabase } from '../../app/ports/workshop-database.ts'
-import { scannedEdition, scanOutcome } from '../support/library-rows.ts'
+import { inspectionOf, scannedEdition, scanOutcome } from '../support/library-rows.ts'
+import { smallDisk, testOnSmallDisk } from '../support/small-disk.ts'
 import { startChild, startChildAsNobody } from '../support/start-child.ts'
 import { temporaryFolder } from '../support/temporary-folder.ts'
 import { testWorkshopDatabase } from '../support/test-workshop-database.ts'
@@ -174,6 +175,27 @@ describe('a workshop that cannot be opened is told in one sentence', () => {
     ).rejects.toMatchObject({ code: 'workshop/damaged' })
     expect(await database.records.findSetting('first')).toBe('kept')
   })
+})
+
+testOnSmallDisk('a disk that fills is told, and what was recorded before is whole', async () => {
+  const folder = join(smallDisk(4 * 1024 * 1024), 'workshop')
+  const database = await testWorkshopDatabase(folder)
+  await database.inTransaction(({ records }) => records.setSetting('first', 'kept'))
+  const filling = database.inTransaction(async ({ library, records }) => {
+    await records.setSetting('first', 'changed')
+    for (let n = 0; ; n += 500) {
+      const many = Array.from({ length: 500 }, (_, at) => inspectionOf(`sound ${n + at}`))
+      await library.keepInspections(many, [])
+    }
+  })
+  await expect(filling).rejects.toMatchObject({ code: 'workshop/disk-full', kind: 'machine', where: folder })
+  expect(await database.records.findSetting('first')).toBe('kept')
+  await database.close()
+  const again = await testWorkshopDatabase(folder)
+  expect(await again.records.findSetting('first')).toBe('kept')
+  const file = new Database(join(folder, 'cardwright.sqlite'), { readonly: true })
+  expect(file.pragma('integrity_check', { simple: true })).toBe('ok')
+  file.close()
 })
 
 test('what was changed or removed about people is nowhere in the file any longer', async () => {

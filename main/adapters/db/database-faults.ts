@@ -75,10 +75,6 @@ export function busy(where: string, cause: unknown): AppError {
   return new AppError({ ...BUSY, where, kind: 'machine' }, { cause })
 }
 
-export function damaged(where: string, cause?: unknown): AppError {
-  return new AppError({ ...DAMAGED, where, kind: 'machine' }, { cause })
-}
-
 /** Whether another connection holds the lock that this one wanted. */
 export function isBusy(error: unknown): boolean {
   return error instanceof Error && 'code' in error && String(error.code).startsWith('SQLITE_BUSY')
