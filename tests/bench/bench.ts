@@ -1,5 +1,11 @@
 import { parseArgs } from 'node:util'
 import { benchDataFolder, type Bench, type BenchResult } from './bench-kit.ts'
+import {
+  imageAgainstDd,
+  imageAgainstMtools,
+  manyFilesAgainstMtools,
+  verifyAgainstOpenssl,
+} from './cards.bench.ts'
 import { fileRowsAgainstRaw, soundRowsAgainstRaw } from './database-rows.bench.ts'
 import { hashAndMeasureAtOnce } from './hashing.bench.ts'
 import {
@@ -19,6 +25,10 @@ const BENCHES: readonly Bench[] = [
   wholeLibraryAgainstC,
   smallBatchAgainstC,
   hashAndMeasureAtOnce,
+  imageAgainstMtools,
+  imageAgainstDd,
+  manyFilesAgainstMtools,
+  verifyAgainstOpenssl,
   fileRowsAgainstRaw,
   soundRowsAgainstRaw,
 ]
