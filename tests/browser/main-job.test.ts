@@ -7,7 +7,14 @@ import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import type { RunControl } from '../../app/ports/progress.ts'
 import type { LoopbackDoor } from '../../main/loopback/loopback-door.ts'
 import { openWorkshop, type Workshop } from '../../main/workshop.ts'
-import { expectNoViolation, keepPicture, launchBrowser, openPage, type Scheme } from '../support/browser.ts'
+import {
+  eventually,
+  expectNoViolation,
+  keepPicture,
+  launchBrowser,
+  openPage,
+  type Scheme,
+} from '../support/browser.ts'
 import { focusShows, tabTo } from '../support/keyboard.ts'
 import { serveWindow } from '../support/served-window.ts'
 
@@ -55,7 +62,7 @@ describe('an empty workshop', () => {
     await page.getByRole('button', { name: 'Make the demo workshop' }).click()
     await page.getByRole('table', { name: 'Fonts' }).waitFor({ timeout: 120_000 })
     await page.getByRole('region', { name: 'Jobs' }).getByText('Done.').waitFor({ timeout: 120_000 })
-    await expect.poll(() => rowText(page, 'Harbour Bell')).toContain('ready')
+    await eventually(() => rowText(page, 'Harbour Bell')).toContain('ready')
     expect(await rowText(page, 'Thornwick')).toMatch(/fixable|blocked/)
     expect(await rowText(page, 'Quiet Foundry')).toContain('none')
     expect(complaints).toEqual([])
@@ -290,9 +297,9 @@ describe('a card', () => {
     await tabTo(page, /^Move Harbour Bell .* up$/)
     expect(await focusShows(page)).toBe(true)
     await key('Enter')
-    await expect
-      .poll(() => page.getByRole('list', { name: /in play order/ }).innerText())
-      .toMatch(/Harbour[\s\S]*Ember/)
+    await eventually(() => page.getByRole('list', { name: /in play order/ }).innerText()).toMatch(
+      /Harbour[\s\S]*Ember/,
+    )
     await tabTo(page, /^Size of the card/)
     await key('ArrowDown')
     await key('Home')
@@ -312,7 +319,7 @@ describe('a card', () => {
     await keepPicture(page, 'made-light')
     await tabTo(page, /^Verify again$/)
     await key('Enter')
-    await expect.poll(() => page.getByText('Verified: every file reads back as recorded.').count()).toBe(2)
+    await page.getByText('Verified: every file reads back as recorded.').nth(1).waitFor()
     expect(complaints).toEqual([])
     await page.context().close()
   })

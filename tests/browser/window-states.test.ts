@@ -1,7 +1,7 @@
 import type { Browser } from 'playwright-core'
 import { afterAll, beforeAll, describe, expect, test } from 'vitest'
 import type { LoopbackDoor } from '../../main/loopback/loopback-door.ts'
-import { expectNoViolation, keepPicture, launchBrowser, openPage } from '../support/browser.ts'
+import { eventually, expectNoViolation, keepPicture, launchBrowser, openPage } from '../support/browser.ts'
 import { fixtureCore } from '../support/fixture-core.ts'
 import { serveWindow } from '../support/served-window.ts'
 
@@ -31,11 +31,11 @@ describe('a library of thousands', () => {
     expect(await table.getByRole('row').count()).toBeLessThan(60)
     await table.getByRole('link').first().focus()
     await page.keyboard.press('ArrowDown')
-    await expect.poll(() => focusedText(page)).toBe('Font 00001')
+    await eventually(() => focusedText(page)).toBe('Font 00001')
     await page.keyboard.press('End')
-    await expect.poll(() => focusedText(page)).toBe('Font 04999')
+    await eventually(() => focusedText(page)).toBe('Font 04999')
     await page.keyboard.press('Home')
-    await expect.poll(() => focusedText(page)).toBe('Font 00000')
+    await eventually(() => focusedText(page)).toBe('Font 00000')
     expect(complaints).toEqual([])
     await page.context().close()
   })
@@ -44,12 +44,12 @@ describe('a library of thousands', () => {
     const { page } = await openPage(browser, door.newUrl())
     const table = page.getByRole('table', { name: 'Fonts' })
     await page.getByRole('textbox', { name: 'Search fonts' }).fill('0042')
-    await expect.poll(() => table.getAttribute('aria-rowcount')).toBe('12')
+    await eventually(() => table.getAttribute('aria-rowcount')).toBe('12')
     await page.getByRole('button', { name: /^fixable/ }).click()
-    await expect.poll(() => table.getAttribute('aria-rowcount')).toBe('4')
+    await eventually(() => table.getAttribute('aria-rowcount')).toBe('4')
     await page.getByRole('button', { name: 'Size' }).click()
     await page.getByRole('button', { name: 'Size' }).click()
-    await expect.poll(() => table.getByRole('link').first().textContent()).toBe('Font 00428')
+    await eventually(() => table.getByRole('link').first().textContent()).toBe('Font 00428')
     expect(await table.getByRole('columnheader', { name: 'Size' }).getAttribute('aria-sort')).toBe(
       'descending',
     )
@@ -93,17 +93,15 @@ describe('an act that takes long', () => {
     await page.getByText('Accepted: Heard on the bench').waitFor()
     fixture.made.length = 0
     await page.getByRole('button', { name: 'Make the image' }).click()
-    await expect
-      .poll(() => fixture.made)
-      .toEqual([
-        {
-          boardId: 'bench-44',
-          editionIds: ['edition-2'],
-          cardBytes: 15_360_000_000,
-          imagePath: 'card.img',
-          accept: [{ rule: 'sample-rate', path: 'hum.wav', reason: 'Heard on the bench' }],
-        },
-      ])
+    await eventually(() => fixture.made).toEqual([
+      {
+        boardId: 'bench-44',
+        editionIds: ['edition-2'],
+        cardBytes: 15_360_000_000,
+        imagePath: 'card.img',
+        accept: [{ rule: 'sample-rate', path: 'hum.wav', reason: 'Heard on the bench' }],
+      },
+    ])
     await page.getByRole('button', { name: 'Cancel', exact: true }).click()
     await page.getByText('Nothing was left half-made; start again whenever you like.').waitFor()
     await page.context().close()

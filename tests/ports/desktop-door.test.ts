@@ -65,6 +65,9 @@ beforeEach(() => {
 })
 afterAll(() => rmSync(base, { recursive: true }))
 
+/** Waits however busy the machine is. */
+const waitFor = (check: () => void) => vi.waitFor(check, { timeout: 20_000 })
+
 /** The last value that a recorded function was called with. */
 const lastArgument = (mock: { readonly mock: { readonly calls: unknown[][] } }) =>
   mock.mock.calls.at(-1)?.at(-1)
@@ -122,7 +125,7 @@ describe('the window', () => {
     const quitting = preventable({})
     electron.app.emit('will-quit', quitting)
     expect(quitting.preventDefault).toHaveBeenCalledOnce()
-    await vi.waitFor(() => expect(electron.app.quit).toHaveBeenCalledOnce())
+    await waitFor(() => expect(electron.app.quit).toHaveBeenCalledOnce())
     expect(close).toHaveBeenCalledOnce()
     const again = preventable({})
     electron.app.emit('will-quit', again)
@@ -254,7 +257,7 @@ describe('calls', () => {
   test('a long call tells the window of its job', async () => {
     await open()
     const answer = (await callOf('scan')(ours(), { paths: ['/fonts'] })) as { value: { jobId: string } }
-    await vi.waitFor(() =>
+    await waitFor(() =>
       expect(electron.contents.send).toHaveBeenCalledWith(
         'job',
         expect.objectContaining({ jobId: answer.value.jobId, state: 'done', value: SCANNED }),

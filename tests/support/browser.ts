@@ -70,6 +70,11 @@ export async function openPage(browser: Browser, url: string, scheme: Scheme = '
   return { page, complaints }
 }
 
+/** An expectation of what the page comes to, however busy the machine is. */
+export function eventually(read: () => unknown): ReturnType<typeof expect.poll> {
+  return expect.poll(read, { timeout: 20_000 })
+}
+
 /** Keeps a picture of the page for people, where CI collects them. */
 export async function keepPicture(page: Page, name: string): Promise<void> {
   const folder = join(root, 'artifacts', 'window')
