@@ -4,6 +4,7 @@ import type { Core } from '../app/contract/core.ts'
 import type { CardObserver } from '../app/ports/card-observer.ts'
 import type { WorkshopTexts } from '../app/ports/workshop-texts.ts'
 import type { CardPorts } from '../app/usecases/card-ports.ts'
+import { checkCard } from '../app/usecases/check-card.ts'
 import { checkReport } from '../app/usecases/check-report.ts'
 import { forgetRoles, keepScheme, setRoles, showRoles, type RolePorts } from '../app/usecases/font-roles.ts'
 import type { Judging } from '../app/usecases/judging.ts'
@@ -64,6 +65,8 @@ export function boardCoreOf({ boards, judging, cards, texts, observer }: BoardCo
     'roles:forget': (request) => forgetRoles(request, rolePorts),
     'roles:keep-scheme': (request) => keepScheme(request, rolePorts),
     translate: (request) => translateNames(request, cards),
+    'check:card': (request, control) =>
+      checkCard(request, { getBoard: (id) => cards.getBoard(id), observer }, control),
     'check:report': (request) =>
       checkReport(request, { database, getBoard: (id) => cards.getBoard(id), judging, toolVersion }),
   }

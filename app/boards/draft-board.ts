@@ -64,7 +64,9 @@ function draftAudio(sounds: readonly ObservedFile[]): Record<string, unknown> {
 }
 
 function draftCard({ files, volume }: ObservedCard): Record<string, unknown> {
-  const extra = files.some((file) => file.kind !== 'sound' && !file.path.includes('/'))
+  const extra = files.some(
+    (file) => file.kind !== 'sound' && file.kind !== 'litter' && !file.path.includes('/'),
+  )
   const isWritable = volume !== null && volume.clusterBytes >= 512 && volume.clusterBytes <= 32_768
   return {
     ...(volume === null ? {} : { fileSystems: [volume.fileSystem], largestCardBytes: volume.sizeBytes }),

@@ -4,12 +4,6 @@ import { schemeFile } from './scheme-file.ts'
 import { readYaml, textError } from './yaml-text.ts'
 import type { TextProblem } from './yaml-text.ts'
 
-/** Every fault of a scheme's text, in order; an ambiguous scheme has its one clash, at its templates. */
-export function schemeProblems(text: string): readonly TextProblem[] {
-  const reading = schemeOf(text)
-  return 'problems' in reading ? reading.problems : []
-}
-
 /**
  * Reads a scheme from its YAML text.
  * @throws AppError `scheme/invalid` with file, line and column; two clashing templates are named

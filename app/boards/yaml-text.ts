@@ -69,16 +69,6 @@ export function readYaml<T>(text: string, schema: z.ZodType<T>): YamlReading<T> 
   return { ok: false, problems: [...(misspelt ?? []), ...(others ?? [])] }
 }
 
-/**
- * As `readYaml`, for files that must be right.
- * @throws AppError of the given code, naming file, line and column of the first fault.
- */
-export function readYamlOrThrow<T>(text: string, schema: z.ZodType<T>, file: string, code: string): T {
-  const reading = readYaml(text, schema)
-  if (reading.ok) return reading.value
-  throw textError(reading.problems, file, code)
-}
-
 /** One error for a text's faults: the first in full, the others counted. */
 export function textError(problems: readonly TextProblem[], file: string, code: string): AppError {
   const first = problems[0] ?? { line: 1, column: 1, message: 'It cannot be read.' }

@@ -164,6 +164,26 @@ export const boardCalls = {
       conflictCount: z.int(),
     }),
   },
+  /** What a board makes of a card as it lies there: a folder. Nothing is renamed for it any more. */
+  'check:card': {
+    long: true,
+    request: z.strictObject({ from: path, boardId: id }),
+    response: z.strictObject({
+      board: id,
+      boardTitle: z.string(),
+      fonts: z
+        .array(
+          z.strictObject({
+            folder: z.string(),
+            soundCount: z.int(),
+            verdict: shapes.verdict,
+            findings: z.array(shapes.finding).readonly(),
+          }),
+        )
+        .readonly(),
+      cardFindings: z.array(shapes.finding).readonly(),
+    }),
+  },
   /** A check as one self-contained HTML page for a font's creator: no client and no path of this computer. */
   'check:report': {
     long: true,

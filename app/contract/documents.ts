@@ -43,6 +43,7 @@ export const documents = {
   sounds: soundsOfFont,
   measure: z.array(measuredSound),
   check: calls.check.response,
+  'check-card': calls['check:card'].response,
   size: calls.size.response,
   make: calls.make.response,
   verify: calls.verify.response,

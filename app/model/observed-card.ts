@@ -5,9 +5,11 @@ export interface ObservedFile {
   /** Below the card's root, `/`-joined. */
   readonly path: string
   readonly sizeBytes: number
-  readonly kind: 'sound' | 'companion' | 'other'
+  readonly kind: 'sound' | 'companion' | 'litter' | 'other'
   /** Of sounds only. */
   readonly inspection: SoundInspection | null
+  /** Of small text files of the root only: one of them may be the board's config. */
+  readonly text: string | null
 }
 
 /** A card that plays, as it was found: files in the order of their directories. */

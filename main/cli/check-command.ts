@@ -1,9 +1,10 @@
 import type { Command } from 'commander'
+import { stat } from 'node:fs/promises'
 import type { ResponseOf } from '../../app/contract/calls.ts'
 import { AppError } from '../../app/errors/app-error.ts'
 import { fontTitle } from '../../app/usecases/find-font.ts'
 import { writeAtomically } from '../adapters/files/atomic-write.ts'
-import { selectionOf, withFontChoice, type FontChoice } from './chosen-fonts.ts'
+import { fontsOf, selectionOf, withFontChoice, type FontChoice } from './chosen-fonts.ts'
 import { examples } from './examples.ts'
 import { findingLines } from './finding-lines.ts'
 import { printable } from './printable.ts'
@@ -14,7 +15,9 @@ export function registerCheck(program: Command, session: Session): void {
   withFontChoice(
     program
       .command('check')
-      .description('what a board would make of fonts: every finding, why it matters, how to mend it'),
+      .description(
+        'what a board would make of fonts, or of a card in its folder: every finding, why it matters, how to mend it',
+      ),
   )
     .option('--report <file>', "write a page for the fonts' creator too (HTML; names no client)")
     .addHelpText(
@@ -23,10 +26,17 @@ export function registerCheck(program: Command, session: Session): void {
         'check --board bench-44',
         'check "Harbour Bell" Thornwick --board bench-44',
         'check Thornwick --board bench-44 --report thornwick.html',
+        'check /media/card --board bench-44',
       ),
     )
     .action((words: string[], choice: FontChoice & { report?: string }) =>
       session.withCore(async (ask) => {
+        const folder = await cardFolder(ask, session, words, choice)
+        if (folder !== null) {
+          const boardId = choice.board ?? (await ask('workshop:status', {})).defaultBoardId
+          const report = await ask('check:card', { from: folder, boardId })
+          return { document: report, text: cardText(report, folder), holds: cardHolds(report) }
+        }
         const report = await ask('check', await selectionOf(ask, words, choice))
         if (choice.report !== undefined) {
           const path = session.resolvePath(choice.report)
@@ -64,6 +74,51 @@ async function writeReport(ask: Ask, report: ResponseOf<'check'>, path: string):
       { cause: error },
     )
   }
+}
+
+/** The one word as a card's folder, where no font is so called; null where fonts are meant. */
+async function cardFolder(
+  ask: Ask,
+  session: Session,
+  words: readonly string[],
+  choice: FontChoice,
+): Promise<string | null> {
+  const [word] = words
+  if (word === undefined || words.length > 1 || choice.build !== undefined) return null
+  const path = session.resolvePath(word)
+  const isFolder = await stat(path).then(
+    (facts) => facts.isDirectory(),
+    () => false,
+  )
+  if (!isFolder) return null
+  return fontsOf(ask, words).then(
+    () => null,
+    (error: unknown) => {
+      if (error instanceof AppError && error.code === 'font/unknown') return path
+      throw error
+    },
+  )
+}
+
+function cardHolds(report: ResponseOf<'check:card'>): boolean {
+  return (
+    report.fonts.every((font) => font.verdict.word === 'ready') &&
+    report.cardFindings.every((finding) => finding.severity !== 'error')
+  )
+}
+
+function cardText(report: ResponseOf<'check:card'>, folder: string): string {
+  const lines = [printable(`Checked ${folder} for ${report.board} (${report.boardTitle}), as it lies there`)]
+  for (const font of report.fonts) {
+    lines.push(
+      '',
+      printable(`${font.folder}: ${verdictWords(font.verdict)}`),
+      ...font.findings.flatMap(findingLines),
+    )
+  }
+  if (report.cardFindings.length > 0)
+    lines.push('', 'The whole card:', ...report.cardFindings.flatMap(findingLines))
+  return lines.join('\n')
 }
 
 /** No finding of severity error, and every font's roles known. */

@@ -13,21 +13,33 @@ export function pathsOf({ edition, context, cardPathOf }: FontLook): readonly st
   return [...sounds, ...edition.companions].map((file) => file.path)
 }
 
-/** A rule that looks at each name of a path by itself: folders, then the file. One finding a file. */
+/**
+ * A rule that looks at each name of a path by itself: folders, then the file. One finding a file; on a card
+ * as found one for the font's own folder too.
+ */
 export function nameRule(
   id: RuleId,
   judgeName: (name: string, look: FontLook) => SoundMiss | null,
 ): FontRule {
   return {
     id,
-    judge: (look) =>
-      pathsOf(look).flatMap((path) => {
+    judge: (look) => {
+      const { inPlace, folder } = look.context
+      const ofFolder = inPlace && folder !== undefined ? missIn(folder) : null
+      const ofFiles = pathsOf(look).flatMap((path) => {
+        const miss = missIn(path)
+        return miss === null ? [] : [{ path, ...miss }]
+      })
+      return ofFolder === null ? ofFiles : [{ path: null, ...ofFolder }, ...ofFiles]
+
+      function missIn(path: string): SoundMiss | null {
         for (const name of path.split('/')) {
           const miss = judgeName(name, look)
-          if (miss !== null) return [{ path, ...miss }]
+          if (miss !== null) return miss
         }
-        return []
-      }),
+        return null
+      }
+    },
   }
 }
 

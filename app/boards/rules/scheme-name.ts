@@ -7,7 +7,7 @@ export const schemeName: FontRule = {
   id: 'scheme-name',
   judge: ({ context, placed, cardPathOf, edition, board }) => {
     const { scheme } = context
-    if (scheme === null || placed.length === 0) return []
+    if (scheme === null) return []
     if (context.inPlace) {
       return edition.sounds.flatMap(({ path }): Miss[] => {
         if (readName(scheme, path) !== null) return []

@@ -1,16 +1,17 @@
 import type { Dirent } from 'node:fs'
-import { opendir, stat, statfs } from 'node:fs/promises'
+import { opendir, readFile, stat, statfs } from 'node:fs/promises'
 import { join } from 'node:path'
 import { AppError, Cancelled } from '../../../app/errors/app-error.ts'
 import type { ObservedCard, ObservedFile } from '../../../app/model/observed-card.ts'
 import type { CardObserver } from '../../../app/ports/card-observer.ts'
 import type { RunControl } from '../../../app/ports/progress.ts'
 import type { SoundInspector } from '../../../app/ports/sound-inspector.ts'
-import { isLitterFolder, kindOfFile } from '../../../app/usecases/scan/file-kinds.ts'
+import { companionKind, isLitterFolder, kindOfFile } from '../../../app/usecases/scan/file-kinds.ts'
 
 /** A card has a few thousand files; a folder with more is no card. */
 const MOST_FILES = 50_000
 const DEEPEST = 16
+const LARGEST_TEXT_BYTES = 256 << 10
 /** `f_type` of FAT. Source: Linux, magic.h, MSDOS_SUPER_MAGIC; from memory. */
 const MSDOS_SUPER_MAGIC = 0x4d44
 /** A FAT volume with fewer clusters is a FAT16. Source: Microsoft FAT specification 1.03, "FAT type determination". */
@@ -62,10 +63,16 @@ async function filesOf(root: string, control: RunControl): Promise<readonly Foun
       if (entry.isDirectory() && !isLitterFolder(entry.name)) folders.push(path)
       if (!entry.isFile()) continue
       const kind = kindOfFile(entry.name)
-      if (kind === 'litter') continue
       if (files.length >= MOST_FILES) throw tooMany(root)
       const { size } = await stat(join(root, path))
-      files.push({ path, sizeBytes: size, kind: kind === 'sound' || kind === 'companion' ? kind : 'other' })
+      const isText = below === '' && companionKind(entry.name) === 'text' && size <= LARGEST_TEXT_BYTES
+      const text = isText ? await readFile(join(root, path), 'utf8') : null
+      files.push({
+        path,
+        sizeBytes: size,
+        kind: kind === 'zip' || kind === 'other-archive' ? 'other' : kind,
+        text,
+      })
     }
     if (depth < DEEPEST) for (const folder of folders) await walk(folder, depth + 1)
   }

@@ -12,9 +12,21 @@ import { shippedScheme, shippedSchemes } from '../../support/shipped-schemes.ts'
 
 function sound(path: string, change: SoundChange = {}): ObservedFile {
   const [made] = fontLike({}, { [path]: { place: null, ...change } }).sounds
-  return { path, sizeBytes: made!.inspection.sizeBytes, kind: 'sound', inspection: made!.inspection }
+  return {
+    path,
+    sizeBytes: made!.inspection.sizeBytes,
+    kind: 'sound',
+    inspection: made!.inspection,
+    text: null,
+  }
 }
-const other = (path: string): ObservedFile => ({ path, sizeBytes: 9, kind: 'companion', inspection: null })
+const other = (path: string): ObservedFile => ({
+  path,
+  sizeBytes: 9,
+  kind: 'companion',
+  inspection: null,
+  text: null,
+})
 
 function drafted(files: readonly ObservedFile[], volume: ObservedCard['volume'] = null): Board {
   const { text } = draftBoard('seen', 'Seen', { files, volume }, shippedSchemes)
