@@ -22,7 +22,10 @@ export async function runCardJob<K extends CardJob['kind']>(
   }
   control.cancel.addEventListener('abort', onAbort)
   try {
-    return (await outcomeOf(worker, control)) as CardResults[K]
+    const result = (await outcomeOf(worker, control)) as CardResults[K]
+    // The last pieces may be done before the worker sees the wish; it holds all the same.
+    if (control.cancel.aborted) throw new Cancelled()
+    return result
   } finally {
     control.cancel.removeEventListener('abort', onAbort)
   }
