@@ -35,7 +35,7 @@ export function demoSummary({ fonts, make, waiting }: ResponseOf<'demo:prepare'>
     const shown = font.reasons.slice(0, MOST_REASONS)
     lines.push(...shown.map((reason) => `    - ${reason}`))
     const more = font.reasons.length - shown.length
-    if (more > 0) lines.push(`    - and ${more} more: cardwright check "${font.font}"`)
+    if (more > 0) lines.push(`    - and ${more} more: npm run cardwright -- check "${font.font}"`)
     if (font.reasons.length === 0) lines.push('    - nothing: it was left out by choice')
   }
   return lines.map((line) => (line.includes('\n') ? line : printable(line))).join('\n')

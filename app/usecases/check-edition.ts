@@ -55,7 +55,7 @@ async function checkLibrary(
     const judged = await ports.judging.judgeAll(editions, board, null)
     fonts.push(...editions.flatMap((edition, index) => checked(edition, judged[index])))
     control.onProgress({
-      phase: 'check',
+      phase: 'checking fonts',
       done: Math.min(at + BATCH, summaries.length),
       total: summaries.length,
       unit: 'fonts',

@@ -36,20 +36,6 @@ export async function changeBuild(
   })
 }
 
-/** A build found by its code, upper and lower case alike. @throws AppError `build/unknown` */
-export async function getBuildByCode(database: WorkshopDatabase, code: string): Promise<Build> {
-  const build =
-    (await database.records.findBuildByCode(code)) ??
-    (await database.records.listBuilds()).find((each) => each.code.toLowerCase() === code.toLowerCase())
-  if (build !== undefined) return build
-  throw new AppError({
-    code: 'build/unknown',
-    what: 'No build of this code is recorded.',
-    where: code,
-    mend: '`builds list` shows all codes.',
-  })
-}
-
 async function refuseBadFonts(library: LibraryReader, editionIds: readonly string[]): Promise<void> {
   const known = new Map((await library.listEditions()).map((edition) => [edition.id, edition.font.name]))
   const seen = new Set<string>()

@@ -15,6 +15,7 @@ import { registerBoards } from './boards-command.ts'
 import { registerSchemes } from './schemes-command.ts'
 import { registerRoles } from './roles-command.ts'
 import { registerTranslate } from './translate-command.ts'
+import { examples } from './examples.ts'
 import type { Session } from './session.ts'
 import { registerSize } from './size-command.ts'
 import { registerSounds } from './sounds-command.ts'
@@ -73,6 +74,11 @@ export function createProgram(): { readonly program: Command; register(session: 
     program,
     register(session) {
       for (const register of COMMANDS) register(program, session)
+      for (const group of program.commands) {
+        // Each group has a list; of the two ways to ask for help, one is enough.
+        if (group.commands.length > 0)
+          group.helpCommand(false).addHelpText('after', examples(`${group.name()} list`))
+      }
     },
   }
 }

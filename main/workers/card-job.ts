@@ -24,13 +24,13 @@ export async function doCardJob(
   if (job.kind === 'write-image') {
     const total = bytesToWrite(job.job)
     const report = sparingly((done: number) =>
-      onProgress({ phase: 'write', done, total, unit: 'bytes', current: job.final }),
+      onProgress({ phase: 'writing the image', done, total, unit: 'bytes', current: job.final }),
     )
     return writeImage(job.job, job, report, cancel)
   }
   if (job.kind === 'identify') return reading(job.target, () => identify(job.target))
   const report = sparingly((done: number, current: string) =>
-    onProgress({ phase: 'verify', done, total: null, unit: 'bytes', current }),
+    onProgress({ phase: 'reading back', done, total: null, unit: 'bytes', current }),
   )
   return reading(job.target, () => read(job, report, cancel))
 }

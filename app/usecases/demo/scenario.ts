@@ -94,7 +94,6 @@ const scenarioShape = z.strictObject({
 export type DemoScenario = z.output<typeof scenarioShape>
 export type DemoFont = z.output<typeof demoFont>
 export type DemoSound = z.output<typeof demoSound>
-export type DemoFault = z.output<typeof demoFault>
 export type Plant = z.output<typeof plant>
 
 /**

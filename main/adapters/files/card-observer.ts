@@ -32,7 +32,7 @@ export function cardObserver(inspector: Pick<SoundInspector, 'inspectFiles'>): C
           if (sound === undefined) return
           inspections.set(sound.path, inspection)
           control.onProgress({
-            phase: 'observe',
+            phase: 'looking at the card',
             done: ++done,
             total: sounds.length,
             unit: 'files',

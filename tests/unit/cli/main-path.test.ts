@@ -112,7 +112,7 @@ describe('from a folder of fonts to a verified card', () => {
   test('Ctrl+C stops a make, says so in one sentence and leaves no image', async () => {
     const run = await runCli(
       ['make', 'Harbour Bell', 'Ember Loom', '--image', 'cancelled.img', '--workshop', demo.folder],
-      { cwd: demo.base, interrupt: { when: 'write', signal: 'SIGINT' } },
+      { cwd: demo.base, interrupt: { when: 'writing the image', signal: 'SIGINT' } },
     )
     // On a fast machine the image may be done before the signal is heard; then it is whole.
     const left = readdirSync(demo.base).filter((name) => name.includes('cancelled.img'))
