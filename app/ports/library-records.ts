@@ -3,6 +3,12 @@ import type { RoleSource, SoundPlace } from '../model/role.ts'
 import type { Companion, SoundInspection } from '../model/sound.ts'
 import type { PeaksPlace } from './peaks-archive.ts'
 
+/** A list that is only asked for in parts, and so need not stand in memory as a whole; any array is one. */
+export interface Rows<T> {
+  readonly length: number
+  slice(start: number, end: number): readonly T[]
+}
+
 /** What the last scan knew of one file of a root, so that the next one reads only what changed. */
 export interface KnownFile {
   /** Below the root, `/`-joined; entries of archives as `archive.zip!/inner/path`. */
@@ -49,7 +55,7 @@ export interface ScanOutcome {
   readonly newInspections: readonly SoundInspection[]
   readonly newPeaks: readonly PeaksPlace[]
   /** Complete list of the root's files; replaces what was known. */
-  readonly files: readonly KnownFile[]
+  readonly files: Rows<KnownFile>
   /** Complete list of the root's editions; places of the root that are not among them become `gone`. */
   readonly editions: readonly ScannedEdition[]
   readonly problems: readonly ScanProblem[]

@@ -55,9 +55,9 @@ export function settleRecipe(
   }
   const ceiling = ceilingStep(draft, answer, gain?.gainDb ?? 0, board, steps)
   if (ceiling !== null) steps.push(ceiling)
-  const depth = depthStep(sound, board, steps)
-  if (depth !== null) steps.push(depth)
   const rewrite = rewriteFinding(sound)
+  const depth = depthStep(sound, board, steps, rewrite !== null)
+  if (depth !== null) steps.push(depth)
   const [first] = steps
   if (first === undefined && rewrite === null) return { steps: [], told }
   const why = rewrite ?? { rule: first?.rule ?? 'user', reason: 'Samples are written anew.' }
@@ -148,23 +148,33 @@ function highestPeak(
   return rises.reduce((sum, rise) => sum + rise, measured + gainDb)
 }
 
-function depthStep(sound: SoundToPrepare, board: Board, steps: readonly RecipeStep[]): RecipeStep | null {
+function depthStep(
+  sound: SoundToPrepare,
+  board: Board,
+  steps: readonly RecipeStep[],
+  isRewritten: boolean,
+): RecipeStep | null {
   if (isDropped(sound, 'bit-depth')) return null
-  const own = sound.facts.coding === 'pcm' ? sound.facts.bitDepth : null
+  const own = ownDepth(sound)
   const altering = steps.find(alters)
   const chosen = chosenNumber(sound, 'bit-depth')
   const target = chosen ?? targetDepth(own, isFloat(sound), board.audio.bitDepths)
   const finding = findingOf(sound, 'bit-depth', 'coding', 'container')
-  if (altering === undefined && finding === undefined && target === own) return null
-  if (altering === undefined && finding === undefined && chosen === undefined) return null
+  // What has no depth that we write must get one, where it is written at all.
+  const isAsked = finding !== undefined || chosen !== undefined || (isRewritten && own === null)
+  if (altering === undefined && (!isAsked || target === own)) return null
   const isWhole = sound.facts.coding === 'pcm' ? (sound.facts.validBits ?? own ?? 32) : wholeBits(sound)
   const dither = altering !== undefined || isWhole > target ? 'tpdf' : 'none'
-  if (finding === undefined && altering === undefined && dither === 'none' && target === own) return null
   return {
     action: { do: 'bit-depth', bitDepth: target, dither },
     rule: finding?.rule ?? altering?.rule ?? 'user',
     reason: finding?.message ?? `Samples are rounded to ${target} bit again.`,
   }
+}
+
+/** Depth of the samples where it is one that we write; null for all other codings. */
+function ownDepth({ facts }: SoundToPrepare): number | null {
+  return facts.coding === 'pcm' && [8, 16, 24, 32].includes(facts.bitDepth ?? 0) ? facts.bitDepth : null
 }
 
 /** Bits of the whole numbers that a decoder gives; more than any depth where it gives fractions. */

@@ -1,9 +1,8 @@
 import { AppError } from '../../errors/app-error.ts'
 import type { WalkedFolder } from '../../ports/library-files.ts'
-import type { KnownFile } from '../../ports/library-records.ts'
 import { archiveEditions } from './archive-editions.ts'
 import { extensionOf, kindOfFile, OTHER_ARCHIVES } from './file-kinds.ts'
-import { lookOf } from './gather-folders.ts'
+import { lookOf } from './file-rows.ts'
 import { INTO_ARCHIVE, type FileLook } from './known-files.ts'
 import { RETRY_CODES, readArchive, type ReadArchive } from './read-archive.ts'
 import type { RootScan } from './root-scan.ts'
@@ -48,18 +47,16 @@ export async function gatherArchives(scan: RootScan, folders: readonly WalkedFol
 async function gatherArchive(scan: RootScan, archive: ArchiveFile): Promise<void> {
   const known = scan.passwords.has(archive.path) ? null : scan.known.unchanged(archive.look)
   const read = known === null ? await readAnew(scan, archive) : carried(scan, archive)
-  const row: KnownFile = { ...archive.look, sha256: read === 'retry' ? null : '' }
-  scan.out.files.push(row)
+  const mustRetry = read === 'retry' || (read !== 'nothing' && read.mustRetry)
+  scan.out.files.add({ ...archive.look, sha256: mustRetry ? null : '' })
   if (read === 'retry' || read === 'nothing') return
-  const label = withoutExtension(archive.name)
   recordArchive(scan, read, {
     knownPath: archive.look.path,
     path: archive.path,
     inner: '',
-    label,
+    label: withoutExtension(archive.name),
     outside: archive.outside,
   })
-  if (read.mustRetry) scan.out.files[scan.out.files.indexOf(row)] = { ...row, sha256: null }
 }
 
 async function readAnew(scan: RootScan, archive: ArchiveFile): Promise<ReadArchive | 'retry' | 'nothing'> {
@@ -123,7 +120,7 @@ interface ArchivePlace {
 
 function recordArchive(scan: RootScan, read: ReadArchive, place: ArchivePlace): void {
   for (const { path, sizeBytes, sha256 } of read.entries) {
-    scan.out.files.push({
+    scan.out.files.add({
       path: place.knownPath + INTO_ARCHIVE + path,
       sizeBytes,
       modifiedNs: '0',

@@ -1,6 +1,7 @@
 import type { WalkedFolder } from '../../ports/library-files.ts'
 import type { InspectedSound } from '../../ports/sound-inspector.ts'
 import { findEditions, type FoundEdition, type TreeFile } from './find-editions.ts'
+import { lookOf } from './file-rows.ts'
 import { nameEdition } from './font-name.ts'
 import type { FileLook } from './known-files.ts'
 import {
@@ -82,16 +83,6 @@ function countChanged(
     }
   }
   return changed
-}
-
-export function lookOf(folder: WalkedFolder, file: number): FileLook {
-  const name = folder.names[file] ?? ''
-  return {
-    path: folder.path === '' ? name : `${folder.path}/${name}`,
-    sizeBytes: folder.sizesBytes[file] ?? 0,
-    modifiedNs: String(folder.modifiedNs[file] ?? 0n),
-    fileKey: String(folder.fileKeys[file] ?? 0n),
-  }
 }
 
 /** Takes what is known already; gives what must be read. */
@@ -211,7 +202,7 @@ function record(
     const folder = folders[file.folder]
     const sha256 = hashes.get(file)
     if (folder !== undefined && sha256 !== undefined) {
-      scan.out.files.push({ ...lookOf(folder, file.file), sha256 })
+      scan.out.files.addWalked(folder, file.file, sha256)
     }
   }
   const hashOf: HashOf = (file) => {

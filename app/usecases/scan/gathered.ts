@@ -1,5 +1,6 @@
 import type { ScanProblem } from '../../model/library.ts'
-import type { KnownFile, ScannedEdition } from '../../ports/library-records.ts'
+import type { ScannedEdition } from '../../ports/library-records.ts'
+import { FileRows } from './file-rows.ts'
 import { INTO_ARCHIVE } from './known-files.ts'
 
 /** An edition before it is known which one it is. */
@@ -7,7 +8,7 @@ export type GatheredEdition = Omit<ScannedEdition, 'editionId'>
 
 /** What the scan of one root has found so far. */
 export class Gathered {
-  readonly files: KnownFile[] = []
+  readonly files = new FileRows()
   readonly editions: GatheredEdition[] = []
   readonly problems: ScanProblem[] = []
   filesRead = 0
@@ -15,7 +16,7 @@ export class Gathered {
 
   /** Something that could not be read this time and may be the next: a permission, a password, a disk. */
   get mustRetry(): boolean {
-    return this.files.some(({ sha256 }) => sha256 === null)
+    return this.files.hasUnread
   }
 
   fault(path: string, code: string, message: string): void {

@@ -34,7 +34,7 @@ export const LARGEST_COMPANION_BYTES = 64 * 2 ** 20
 export const LARGEST_SOUND_BYTES = 2 ** 32 - 1
 
 export const SOUND_TOO_LARGE =
-  'It is larger than 4 GiB, more than a file on a card can be, so it was not read.'
+  'It is larger than 4 GiB, more than a file on a card can be, so it was not read; shorten it, or move it away.'
 export const COMPANION_TOO_LARGE = `It is no sound and larger than ${LARGEST_COMPANION_BYTES / 2 ** 20} MiB, so it is not kept with the font.`
 export const SOUND_BY_CONTENT =
   'It holds a WAV sound, but its name does not end in .wav, so no board would play it; rename it if it belongs to the font.'
