@@ -14,6 +14,7 @@ import {
   wholeLibraryAgainstC,
   wholeLibraryAgainstFfmpeg,
 } from './measuring.bench.ts'
+import { rulesAgainstRows } from './rules.bench.ts'
 
 // Speed as ratios against a peer on the same bytes in the same run; none of it is a test.
 // usage: npm run bench -- [--only P2,P3] [--scale 0.1] [--rounds 5]
@@ -31,6 +32,7 @@ const BENCHES: readonly Bench[] = [
   verifyAgainstOpenssl,
   fileRowsAgainstRaw,
   soundRowsAgainstRaw,
+  rulesAgainstRows,
 ]
 
 const { values } = parseArgs({
