@@ -5,6 +5,8 @@ import { FatFault, openFatVolume, type FatName, type FatVolume } from './fat-vol
 import { newSha256 } from './new-sha256.ts'
 
 const DEEPEST = 64
+/** Damaged folders can hold each other without end: no card of sounds has so many names. */
+const MOST_NAMES = 300_000
 const LARGEST_TEXT_BYTES = 256 << 10
 
 type FoundFile = CardReading['files'][number]
@@ -43,7 +45,7 @@ export async function readCardImage(
   const faults: string[] = []
   try {
     const volume = await openFatVolume(image)
-    new Reading(volume, files, faults, onBytes, cancel).folder('', 0)
+    new Reading(volume, files, faults, onBytes, cancel, 2 * image.sizeBytes).folder('', 0)
     volume.close()
   } catch (error) {
     if (!(error instanceof FatFault)) throw error
@@ -58,7 +60,9 @@ class Reading {
   readonly #faults: string[]
   readonly #onBytes: (done: number, path: string) => void
   readonly #cancel: CancelCheck
+  readonly #mostBytes: number
   #done = 0
+  #names = 0
 
   constructor(
     volume: FatVolume,
@@ -66,7 +70,9 @@ class Reading {
     faults: string[],
     onBytes: (done: number, path: string) => void,
     cancel: CancelCheck,
+    mostBytes: number,
   ) {
+    this.#mostBytes = mostBytes
     this.#volume = volume
     this.#files = files
     this.#faults = faults
@@ -79,6 +85,7 @@ class Reading {
       throw new FatFault(`/${path} is deeper than any card of sounds: the folders are damaged.`)
     for (const found of this.#volume.list(path)) {
       this.#cancel()
+      if (this.#isWithoutEnd()) return
       const below = path === '' ? found.name : `${path}/${found.name}`
       try {
         if (found.isFolder) this.folder(below, depth + 1)
@@ -90,6 +97,14 @@ class Reading {
     }
   }
 
+  /** Whether more was named or read than the image can hold; told once. */
+  #isWithoutEnd(): boolean {
+    const isWithoutEnd = ++this.#names > MOST_NAMES || this.#done > this.#mostBytes
+    const fault = 'The folders hold each other without end: they are damaged, and the rest was not read.'
+    if (isWithoutEnd && this.#faults.at(-1) !== fault) this.#faults.push(fault)
+    return isWithoutEnd
+  }
+
   #file(path: string, found: FatName): void {
     const hasher = newSha256()
     let sizeBytes = 0
@@ -98,6 +113,7 @@ class Reading {
       hasher.update(bytes)
       sizeBytes += bytes.length
       this.#onBytes((this.#done += bytes.length), path)
+      if (this.#done > this.#mostBytes) throw new FatFault(`${path} is larger than the card: it is damaged.`)
     })
     if (sizeBytes !== found.sizeBytes)
       throw new FatFault(`${path} ends after ${sizeBytes} of ${found.sizeBytes} bytes.`)
