@@ -11,6 +11,7 @@ import type { Judging } from '../app/usecases/judging.ts'
 import {
   compareBoards,
   draftBoardFrom,
+  learnFromSounds,
   newBoard,
   saveBoard,
   testBoard,
@@ -53,6 +54,7 @@ export function boardCoreOf({ boards, judging, cards, texts, observer }: BoardCo
     'boards:save': (request) => saveBoard(request, ports),
     'boards:diff': (request) => compareBoards(request, ports),
     'boards:draft': (request, control) => draftBoardFrom(request, ports, control),
+    'boards:learn': (request, control) => learnFromSounds(request, ports, control),
     'schemes:list': async () => {
       const [schemes, problems] = await Promise.all([boards.schemes(), boards.schemeProblems()])
       return {

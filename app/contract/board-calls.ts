@@ -114,6 +114,22 @@ export const boardCalls = {
       fontFolders: z.array(z.string()).readonly(),
     }),
   },
+  /** Moves limits of a board of the workshop by sounds that were tried in the hilt. */
+  'boards:learn': {
+    long: true,
+    request: z.strictObject({
+      boardId: id,
+      heard: z.array(path).max(500).readonly(),
+      silent: z.array(path).max(500).readonly(),
+    }),
+    response: z.strictObject({
+      ...keptBoard.shape,
+      moves: z
+        .array(z.strictObject({ limit: z.string(), known: z.enum(KNOWLEDGE), because: z.string() }))
+        .readonly(),
+      unclear: z.array(z.strictObject({ path: z.string(), why: z.string() })).readonly(),
+    }),
+  },
   'schemes:list': {
     long: false,
     request: z.strictObject({}),

@@ -69,6 +69,7 @@ export const documents = {
   'boards-test': calls['boards:test'].response,
   'boards-diff': calls['boards:diff'].response,
   'boards-draft': calls['boards:draft'].response,
+  'boards-learn': calls['boards:learn'].response,
   'schemes-list': calls['schemes:list'].response,
   'schemes-show': z.strictObject({ scheme: schemeSummary }),
   roles: rolesWithScheme,

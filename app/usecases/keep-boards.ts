@@ -1,6 +1,7 @@
 import { newBoardText } from '../boards/board-text.ts'
 import { boardInWords, diffBoards } from '../boards/board-words.ts'
 import { draftBoard } from '../boards/draft-board.ts'
+import { learnLimits, withMoves } from '../boards/learn-limits.ts'
 import { boardIdentity, boardProblems, readBoard } from '../boards/read-board.ts'
 import type { Scheme } from '../boards/scheme.ts'
 import type { RequestOf, ResponseOf } from '../contract/calls.ts'
@@ -14,6 +15,8 @@ import type { WorkshopTexts } from '../ports/workshop-texts.ts'
 export interface ShelvedBoard {
   readonly board: Board
   readonly source: 'shipped' | 'workshop'
+  /** As its author wrote it. */
+  readonly text: string
 }
 
 export interface BoardPorts {
@@ -29,7 +32,7 @@ export interface BoardPorts {
 
 type Summary = ResponseOf<'boards:show'>['board']
 
-export function boardSummaryOf({ board, source }: ShelvedBoard): Summary {
+export function boardSummaryOf({ board, source }: Pick<ShelvedBoard, 'board' | 'source'>): Summary {
   const { id, title, notes, hash, known } = board
   return { id, title, notes, hash, source, known: { ...known }, inWords: [...boardInWords(board)] }
 }
@@ -106,6 +109,39 @@ export async function draftBoardFrom(
   }
   const board = readBoard(drafted.text, 'draft', await surroundingsOf(ports, drafted.text))
   return { board: boardSummaryOf({ board, source: 'workshop' }), text: drafted.text, path: null, ...counts }
+}
+
+/**
+ * Moves limits of a board of the workshop by sounds that were tried in the hilt: heard, or silent.
+ * @throws AppError `board/shipped` for a board that is not the workshop's; those of `CardObserver.inspect`
+ */
+export async function learnFromSounds(
+  { boardId, heard, silent }: RequestOf<'boards:learn'>,
+  ports: BoardPorts,
+  control: RunControl,
+): Promise<ResponseOf<'boards:learn'>> {
+  const shelved = await ports.getBoard(boardId)
+  if (shelved.source === 'shipped') {
+    throw new AppError({
+      code: 'board/shipped',
+      what: 'A shipped board is never changed.',
+      where: boardId,
+      mend: `Make one of your own: \`boards new my-board --extends ${boardId}\`.`,
+    })
+  }
+  const inspections = await ports.observer.inspect([...heard, ...silent], control)
+  const tried = [...heard, ...silent].flatMap((path, index) => {
+    const inspection = inspections[index]
+    return inspection === undefined ? [] : [{ path, inspection }]
+  })
+  const { moves, unclear } = learnLimits(
+    shelved.board,
+    tried.slice(0, heard.length),
+    tried.slice(heard.length),
+  )
+  const kept = await keep(boardId, withMoves(shelved.text, moves), true, ports)
+  const told = moves.map(({ limit, known, because }) => ({ limit, known, because }))
+  return { ...kept, moves: told, unclear: [...unclear] }
 }
 
 async function keep(

@@ -20,6 +20,11 @@ interface DraftOptions {
   readonly keep?: boolean
 }
 
+interface LearnOptions {
+  readonly heard?: readonly string[]
+  readonly silent?: readonly string[]
+}
+
 export function registerBoards(program: Command, session: Session): void {
   const boards = program.command('boards').description('what sound boards accept: board files')
   boards
@@ -114,6 +119,29 @@ export function registerBoards(program: Command, session: Session): void {
         const told = `${counted(drafted.soundCount, 'sound')} in ${counted(drafted.fontFolders.length, 'font')}.`
         const text = drafted.path === null ? drafted.text.trimEnd() : `${drafted.path}\n${told}`
         return reply(drafted, printableLines(text))
+      }),
+    )
+  boards
+    .command('learn')
+    .description('move the limits of a board of your own by sounds that were tried in the hilt')
+    .argument('<board>', 'id of the board')
+    .option('--heard <file...>', 'sounds that were heard')
+    .option('--silent <file...>', 'sounds that stayed silent')
+    .addHelpText('after', examples('boards learn my-board --heard a.wav b.wav --silent c.wav'))
+    .action((boardId: string, options: LearnOptions) =>
+      session.withCore(async (ask) => {
+        const paths = (words: readonly string[] | undefined) =>
+          (words ?? []).map((word) => session.resolvePath(word))
+        const learned = await ask('boards:learn', {
+          boardId,
+          heard: paths(options.heard),
+          silent: paths(options.silent),
+        })
+        const lines = [
+          ...learned.moves.map(({ because, known }) => `${because} Now ${known}.`),
+          ...learned.unclear.map(({ path, why }) => `${path}: ${why}`),
+        ]
+        return reply(learned, lines.length === 0 ? 'Nothing moved.' : lines.map(printable).join('\n'))
       }),
     )
 }

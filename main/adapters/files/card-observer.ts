@@ -3,6 +3,7 @@ import { opendir, readFile, stat, statfs } from 'node:fs/promises'
 import { join } from 'node:path'
 import { AppError, Cancelled } from '../../../app/errors/app-error.ts'
 import type { ObservedCard, ObservedFile } from '../../../app/model/observed-card.ts'
+import type { SoundInspection } from '../../../app/model/sound.ts'
 import type { CardObserver } from '../../../app/ports/card-observer.ts'
 import type { RunControl } from '../../../app/ports/progress.ts'
 import type { SoundInspector } from '../../../app/ports/sound-inspector.ts'
@@ -46,6 +47,16 @@ export function cardObserver(inspector: Pick<SoundInspector, 'inspectFiles'>): C
         inspection: inspections.get(file.path) ?? null,
       }))
       return { files, volume: await volumeOf(folder) }
+    },
+    async inspect(files, control) {
+      const sizes = await Promise.all(files.map(sizeOf))
+      const inspections: SoundInspection[] = []
+      await inspector.inspectFiles(
+        files.map((path, index) => ({ path, sizeBytes: sizes[index] ?? 0 })),
+        (index, { inspection }) => void (inspections[index] = inspection),
+        control.cancel,
+      )
+      return inspections
     },
   }
 }
@@ -100,6 +111,22 @@ async function namesOf(folder: string, root: string): Promise<readonly Dirent[]>
       { cause: error },
     )
   }
+}
+
+/** @throws AppError `observe/unreadable` */
+async function sizeOf(path: string): Promise<number> {
+  try {
+    const facts = await stat(path)
+    if (facts.isFile()) return facts.size
+  } catch {
+    // Told below, with the path.
+  }
+  throw new AppError({
+    code: 'observe/unreadable',
+    what: 'There is no such file that can be read.',
+    where: path,
+    mend: 'Check the spelling, and that you may read it.',
+  })
 }
 
 /** The volume below a folder, where the system tells that it is FAT. */

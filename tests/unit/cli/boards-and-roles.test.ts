@@ -71,6 +71,22 @@ describe('boards', () => {
   })
 })
 
+describe('a board that learns', () => {
+  test('moves its limits by what was heard and what stayed silent, and a shipped one never does', async () => {
+    await cli('boards', 'new', 'pupil', '--extends', 'bench-44')
+    const sounds = join(demo.folder, 'demo-fonts', 'Kolmarra', 'Thornwick v3')
+    const heard = ['--heard', join(sounds, 'hum.wav'), '--silent', join(sounds, 'boot.wav')]
+    const learned = documents['boards-learn'].parse(await json('boards', 'learn', 'pupil', ...heard))
+    expect(learned.moves.map((move) => [move.limit, move.known])).toContainEqual([
+      'audio.bitDepths',
+      'seen failing',
+    ])
+    expect(learned.board.known['audio.bitDepths']).toBe('seen failing')
+    expect((await cli('boards', 'learn', 'bench-44', ...heard)).code).toBe(2)
+    expect((await cli('boards', 'learn', 'pupil', '--heard', 'absent.wav')).code).toBe(2)
+  })
+})
+
 describe('schemes', () => {
   test('are listed and shown by examples', async () => {
     expect(

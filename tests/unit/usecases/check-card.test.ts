@@ -27,7 +27,7 @@ async function checked(boardId: string, files: readonly ObservedFile[]) {
   const ports = {
     getBoard: () =>
       Promise.resolve({ board, text: shippedBoardText(boardId), scheme: shippedScheme(board.names.scheme) }),
-    observer: { observe: () => Promise.resolve({ files, volume: null }) },
+    observer: { observe: () => Promise.resolve({ files, volume: null }), inspect: () => Promise.resolve([]) },
   }
   const report = await checkCard({ from: '/card', boardId }, ports, quiet)
   const told = (finding: { severity: string; rule: string; path: string | null }) =>
