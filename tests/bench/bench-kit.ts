@@ -26,6 +26,8 @@ export interface BenchResult {
   readonly notRun?: string
   readonly ourSeconds: number
   readonly peerSeconds: number
+  /** What the two figures are, where they are no seconds. */
+  readonly unit?: string
   /** How the ratio is read: a speed-up (peer over ours) or a share (ours over the peer's). */
   readonly kind: 'at least' | 'at most'
   readonly hold: number

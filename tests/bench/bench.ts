@@ -15,6 +15,7 @@ import {
   wholeLibraryAgainstFfmpeg,
 } from './measuring.bench.ts'
 import { rulesAgainstRows } from './rules.bench.ts'
+import { firstScanAgainstC, rescanAgainstFind, scanGrowth, scanMemory } from './scanning.bench.ts'
 
 // Speed as ratios against a peer on the same bytes in the same run; none of it is a test.
 // usage: npm run bench -- [--only P2,P3] [--scale 0.1] [--rounds 5]
@@ -33,6 +34,10 @@ const BENCHES: readonly Bench[] = [
   fileRowsAgainstRaw,
   soundRowsAgainstRaw,
   rulesAgainstRows,
+  firstScanAgainstC,
+  rescanAgainstFind,
+  scanMemory,
+  scanGrowth,
 ]
 
 const { values } = parseArgs({
@@ -64,12 +69,12 @@ function show(result: BenchResult): boolean {
     context.say(`     not run: ${result.notRun}`)
     return true
   }
-  const { ourSeconds, peerSeconds, kind, hold, remark } = result
+  const { ourSeconds, peerSeconds, unit = 's', kind, hold, remark } = result
   const ratio = kind === 'at least' ? peerSeconds / ourSeconds : ourSeconds / peerSeconds
   const holds = kind === 'at least' ? ratio >= hold : ratio <= hold
   const word = !isFull ? `(scale ${context.scale}: not judged)` : holds ? 'held' : 'NOT HELD'
   context.say(
-    `     ours ${ourSeconds.toFixed(3)} s, peer ${peerSeconds.toFixed(3)} s, ratio ${ratio.toFixed(2)} (${kind} ${hold})  ${word}`,
+    `     ours ${ourSeconds.toFixed(3)} ${unit}, peer ${peerSeconds.toFixed(3)} ${unit}, ratio ${ratio.toFixed(2)} (${kind} ${hold})  ${word}`,
   )
   if (remark !== undefined) context.say(`     (${remark})`)
   return holds

@@ -35,7 +35,9 @@ export const fileRowsAgainstRaw: Bench = {
       insert:
         'INSERT INTO known_file (root_id, path, size_bytes, modified_ns, file_key, sha256) VALUES (?, ?, ?, ?, ?, ?)',
       rowsOf: ({ rootId, files }) =>
-        files.map((file) => [rootId, file.path, file.sizeBytes, file.modifiedNs, file.fileKey, file.sha256]),
+        files
+          .slice(0, files.length)
+          .map((file) => [rootId, file.path, file.sizeBytes, file.modifiedNs, file.fileKey, file.sha256]),
     }),
 }
 

@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto'
 import type { NewId } from '../../../app/ports/machine.ts'
-import type { ScanApplied, ScannedEdition, ScanOutcome } from '../../../app/ports/library-records.ts'
+import type { Rows, ScanApplied, ScannedEdition, ScanOutcome } from '../../../app/ports/library-records.ts'
 import { IDS_OF_AN_EDITION, type EditionHead, type NumberedEdition, type ScanSteps } from './scan-steps.ts'
 
 /** Rows in one step: a few milliseconds for the thread that sends them. */
@@ -50,7 +50,7 @@ async function sendWanted(
 }
 
 async function inSteps<T>(
-  rows: readonly T[],
+  rows: Rows<T>,
   stepRows: number,
   send: (part: readonly T[]) => Promise<void>,
 ): Promise<void> {
