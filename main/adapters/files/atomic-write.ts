@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto'
 import { open, readdir, rename, rm, type FileHandle } from 'node:fs/promises'
 import { basename, dirname, join } from 'node:path'
+import { isProcessRunning } from './running-process.ts'
 
 const SUFFIX = '.part'
 
@@ -40,7 +41,7 @@ export async function writeAtomically(
 export async function removeLeftovers(folder: string): Promise<void> {
   for (const name of await readdir(folder)) {
     const processId = name.endsWith(SUFFIX) ? Number(/^\.(\d+)\./.exec(name)?.[1] ?? NaN) : NaN
-    if (!Number.isNaN(processId) && !isRunning(processId)) await rm(join(folder, name), { force: true })
+    if (!Number.isNaN(processId) && !isProcessRunning(processId)) await rm(join(folder, name), { force: true })
   }
 }
 
@@ -53,14 +54,5 @@ async function syncFolder(folder: string): Promise<void> {
     // The bytes are safe; only the name may be lost to a power cut.
   } finally {
     await handle?.close()
-  }
-}
-
-function isRunning(processId: number): boolean {
-  try {
-    process.kill(processId, 0)
-    return true
-  } catch (error) {
-    return (error as NodeJS.ErrnoException).code !== 'ESRCH'
   }
 }

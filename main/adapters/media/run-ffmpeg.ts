@@ -38,6 +38,17 @@ export class FfmpegFailure extends Error {
   }
 }
 
+/** Time to hear of a process that was ended. */
+const GRACE_MS = 5000
+
+/**
+ * Before each command fluent-ffmpeg 2.1.3 starts ffmpeg twice more, without a time limit, to survey
+ * its formats and encoders. Ours name what they need in their options, and are told if it is not there.
+ */
+function leaveOutSurvey(command: object): void {
+  Object.assign(command, { _checkCapabilities: (done: () => void) => done() })
+}
+
 /**
  * Runs ffmpeg once. It gets absolute paths, forced readers, leave to open files and pipes only, and
  * no standard input. The only place that speaks to fluent-ffmpeg.
@@ -57,6 +68,7 @@ export function runFfmpeg({ inputs, outputs, longestMs, cancel }: FfmpegRun): Pr
     }
     let ended: FfmpegFailure['cause'] | undefined
     const command = ffmpeg({ logger: undefined }).setFfmpegPath(program)
+    leaveOutSurvey(command)
     for (const { path, reader, options = [] } of inputs) {
       const always = ['-nostdin', '-protocol_whitelist', 'file,pipe', '-f', reader]
       command.input(resolve(path)).inputOptions([...always, ...options])
@@ -65,6 +77,8 @@ export function runFfmpeg({ inputs, outputs, longestMs, cancel }: FfmpegRun): Pr
     const end = (cause: FfmpegFailure['cause']) => () => {
       ended ??= cause
       command.kill('SIGKILL')
+      // Where the process could not even be started, nothing else would end the wait.
+      setTimeout(() => fail(new FfmpegFailure(cause, '')), GRACE_MS).unref()
     }
     const limit = setTimeout(end('hung'), longestMs)
     const onCancel = end('cancelled')

@@ -1,0 +1,97 @@
+import { readFile, writeFile } from 'node:fs/promises'
+import { decodedSource } from '../../app/audio/prepare/decoded-source.ts'
+import type { SampleSource } from '../../app/audio/prepare/sample-source.ts'
+import { sniffKind } from '../../app/audio/sniff-kind.ts'
+import { ByteWindow } from '../../app/audio/wav/byte-window.ts'
+import { wavContainer } from '../../app/audio/wav/chunk-walk.ts'
+import { readWav, type WavReading } from '../../app/audio/wav/read-wav.ts'
+import { ENCODING_BYTES } from '../../app/audio/wav/sample-layout.ts'
+import { AppError } from '../../app/errors/app-error.ts'
+import { decodeByFfmpeg } from '../adapters/media/decode-by-ffmpeg.ts'
+import { decodeByWavefile, wavefileDecodes } from '../adapters/media/decode-by-wavefile.ts'
+import { openFileSource, type OpenByteSource } from './file-byte-source.ts'
+
+export interface OpenSamples {
+  readonly source: SampleSource
+  /** Of whole-number samples as they lie: 8, 16, 24 or 32; 32 for fractions. */
+  readonly bitDepth: number
+  /** Harmless when called again. */
+  close(): void
+}
+
+const HEAD_BYTES = 4096
+
+/**
+ * The samples of an original. What our reader does not decode is decoded into a WAV at `decodedPath`
+ * first, which is the caller's to remove.
+ * @throws AppError `sound/no-samples`, `sound/no-decoder`, `sound/not-decodable`, and what Node throws
+ */
+export async function openOriginal(path: string, decodedPath: string): Promise<OpenSamples> {
+  const file = openFileSource(path)
+  let isKept = false
+  try {
+    const head = new Uint8Array(HEAD_BYTES)
+    const read = readHead(file, head)
+    if (read?.layout !== undefined) {
+      const samples = samplesOf(file, read)
+      isKept = true
+      return samples
+    }
+    const kind = sniffKind(head)
+    const pcm =
+      read !== undefined && wavefileDecodes(read.facts, file.sizeBytes)
+        ? decodeByWavefile(new Uint8Array(await readFile(path)), read.facts)
+        : undefined
+    if (pcm !== undefined) await writeFile(decodedPath, pcm)
+    else if (kind === 'other') throw noSamples()
+    else await decodeByFfmpeg(path, kind, decodedPath)
+  } finally {
+    if (!isKept) file.close()
+  }
+  return openDecoded(decodedPath)
+}
+
+function readHead(file: OpenByteSource, head: Uint8Array): WavReading | undefined {
+  const bytes = head.subarray(0, file.readInto(head, 0))
+  const container = wavContainer(bytes)
+  return container === undefined ? undefined : readWav(new ByteWindow(file, bytes), container)
+}
+
+function samplesOf(file: OpenByteSource, { layout }: WavReading): OpenSamples {
+  if (layout === undefined || layout.frames === 0) throw noSamples()
+  return {
+    source: decodedSource(file, layout),
+    bitDepth: 8 * Math.min(4, ENCODING_BYTES[layout.encoding]),
+    close: closeOnce(file),
+  }
+}
+
+/** A handle's number is given to the next file: closing it twice would close that. */
+export function closeOnce(file: OpenByteSource): () => void {
+  let isOpen = true
+  return () => {
+    if (isOpen) file.close()
+    isOpen = false
+  }
+}
+
+function openDecoded(decodedPath: string): OpenSamples {
+  const file = openFileSource(decodedPath)
+  try {
+    const read = readHead(file, new Uint8Array(HEAD_BYTES))
+    if (read === undefined) throw noSamples()
+    return samplesOf(file, read)
+  } catch (error) {
+    file.close()
+    throw error
+  }
+}
+
+function noSamples(): AppError {
+  return new AppError({
+    code: 'sound/no-samples',
+    what: 'There are no samples in it that could be prepared.',
+    where: '',
+    mend: 'Fetch the file again from where it came, or leave it out.',
+  })
+}

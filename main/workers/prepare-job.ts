@@ -1,0 +1,324 @@
+import { closeSync, openSync, readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { inspectSound } from '../../app/audio/inspect-sound.ts'
+import {
+  answerChannels,
+  answerGroup,
+  withChannels,
+  type AskedSound,
+} from '../../app/audio/prepare/answer-group.ts'
+import { actionOf, afterRate, beforeRate, finishRecipe } from '../../app/audio/prepare/run-recipe.ts'
+import { AppError, Cancelled, toReport, type ErrorReport } from '../../app/errors/app-error.ts'
+import type { SoundAnswer, SoundGroup, SoundQuestion } from '../../app/model/preparation.ts'
+import type { Recipe, RecipeOutcome } from '../../app/model/recipe.ts'
+import type { CancelCheck } from '../../app/ports/bytes.ts'
+import type { Kernel } from '../../app/ports/kernel.ts'
+import type { AbortLike } from '../../app/ports/progress.ts'
+import type {
+  Came,
+  GroupToAnswer,
+  MadeSound,
+  OriginalFile,
+  SoundToMake,
+} from '../../app/ports/sound-preparer.ts'
+import { newSha256 } from '../adapters/files/new-sha256.ts'
+import { WAVEFILE_MOST_BYTES } from '../adapters/media/decode-by-wavefile.ts'
+import { disproof } from '../adapters/media/proof-by-wavefile.ts'
+import { resampleBatch } from '../adapters/media/resample-batch.ts'
+import { FfmpegFailure } from '../adapters/media/run-ffmpeg.ts'
+import { openFileSource } from './file-byte-source.ts'
+import { openOriginal, type OpenSamples } from './original-source.ts'
+import { openConverted, writeForRate, type RateCrossing } from './rate-files.ts'
+import { writeWhole } from './write-whole.ts'
+
+/** What a job needs besides its sounds. */
+export interface PrepareTools {
+  readonly kernel: Kernel
+  readonly hasSoxr: boolean
+  /** Of this worker alone. What it leaves there is removed by whoever started it. */
+  readonly scratchFolder: string
+  /** For synchronous work, and for what waits. */
+  readonly cancel: CancelCheck
+  readonly abort: AbortLike
+  /** Numbers names in the scratch folder. */
+  readonly nextNumber: () => number
+  readonly remove: (path: string) => void
+}
+
+/** A sound as far as the sample rate: ready to go on, or why not. */
+interface Arrived {
+  readonly samples?: OpenSamples
+  readonly crossing?: RateCrossing
+  readonly folded: Pick<SoundAnswer, 'channels' | 'sumDb'>
+  readonly problem?: ErrorReport
+  readonly paths: readonly string[]
+}
+
+const NO_FOLD = { channels: null, sumDb: null }
+
+/** Answers groups of one job. Each is answered or has a problem; only Cancelled is thrown. */
+export async function answerGroups(
+  groups: readonly GroupToAnswer[],
+  tools: PrepareTools,
+  onDone: (place: number, came: Came<readonly SoundAnswer[]>) => void,
+): Promise<void> {
+  const asked = groups.flatMap(({ group, originals }, place) =>
+    group.sounds.map((question, index) => ({ place, question, original: originals[index] })),
+  )
+  const arrivals = await arriveAll(
+    asked.map(({ original, question }) => ({ original, recipe: question.recipe, foldTo: question.foldTo })),
+    tools,
+  )
+  try {
+    groups.forEach(({ group }, place) => {
+      const members = asked.flatMap((each, index) =>
+        each.place === place ? [{ question: each.question, arrived: arrivals[index] }] : [],
+      )
+      onDone(
+        place,
+        guarded(() => answersOf(group, members, tools)),
+      )
+    })
+  } finally {
+    leaveAll(arrivals, tools)
+  }
+}
+
+function answersOf(
+  group: SoundGroup,
+  members: readonly { readonly question: SoundQuestion; readonly arrived: Arrived | undefined }[],
+  tools: PrepareTools,
+): readonly SoundAnswer[] {
+  const opened: OpenSamples[] = []
+  try {
+    const sounds = members.map(({ question, arrived }): AskedSound => {
+      const samples = enter(arrived)
+      opened.push(samples)
+      return { question, source: samples.source, folded: arrived?.folded ?? NO_FOLD }
+    })
+    return answerGroup(group, sounds, tools.kernel, tools.cancel)
+  } finally {
+    for (const samples of opened) samples.close()
+  }
+}
+
+/** Makes the sounds of one job. Each is made or has a problem; only Cancelled is thrown. */
+export async function makeSounds(
+  sounds: readonly SoundToMake[],
+  tools: PrepareTools,
+  onDone: (place: number, came: Came<MadeSound>) => void,
+): Promise<void> {
+  const arrivals = await arriveAll(
+    sounds.map(({ original, recipe }) => ({ original, recipe, foldTo: null })),
+    tools,
+  )
+  try {
+    sounds.forEach(({ original, recipe }, place) => {
+      onDone(
+        place,
+        guarded(() => {
+          const samples = enter(arrivals[place])
+          try {
+            return madeFrom(samples, recipe, original.sha256, tools)
+          } finally {
+            samples.close()
+          }
+        }),
+      )
+    })
+  } finally {
+    leaveAll(arrivals, tools)
+  }
+}
+
+/** A limiter's output is held against the ceiling by the meter, and done again a little lower if need be. */
+const MOST_TRIES = 4
+
+function madeFrom(samples: OpenSamples, recipe: Recipe, seed: string, tools: PrepareTools): MadeSound {
+  const { source: sound, removedDc } = afterRate(samples.source, recipe)
+  const depth = actionOf(recipe, 'bit-depth')
+  const ceiling = actionOf(recipe, 'ceiling')
+  const path = join(tools.scratchFolder, `${tools.nextNumber()}.wav`)
+  const bitDepth = depth?.bitDepth ?? samples.bitDepth
+  let softenedByDb = 0
+  let underCeilingDb = 0
+  for (let attempt = 1; ; attempt++) {
+    const options = { bitDepth, seed, softenedByDb, underCeilingDb, cancel: tools.cancel }
+    const done = written(path, (sink) => finishRecipe(sound, recipe, options, sink))
+    const tooMuch = ceiling === undefined ? 0 : done.limitedByDb - ceiling.mostReductionDb
+    if (tooMuch > 0.05 && softenedByDb === 0) {
+      softenedByDb = Math.ceil(tooMuch * 100) / 100
+      continue
+    }
+    const read = inspectFile(path, tools)
+    const peak = read.inspection.measures?.levels.truePeakDbtp ?? null
+    const above = ceiling === undefined || peak === null ? 0 : peak - ceiling.ceilingDbtp
+    if (above > 0 && attempt < MOST_TRIES) {
+      underCeilingDb += above + 0.01
+      continue
+    }
+    const outcome: RecipeOutcome = { ...done, softenedByDb, removedDc }
+    prove(path, read, { ...outcome, channels: sound.channels, sampleRateHz: sound.sampleRateHz, bitDepth })
+    return { ...read, path, outcome }
+  }
+}
+
+function written<T>(path: string, write: (sink: { write(bytes: Uint8Array): void }) => T): T {
+  const handle = openSync(path, 'w')
+  try {
+    return write({ write: (bytes) => writeWhole(handle, bytes) })
+  } finally {
+    closeSync(handle)
+  }
+}
+
+function inspectFile(path: string, { kernel, cancel }: PrepareTools) {
+  const file = openFileSource(path)
+  try {
+    const { inspection, peaks } = inspectSound(file, { kernel, newHasher: newSha256, cancel })
+    return { inspection, peaks }
+  } finally {
+    file.close()
+  }
+}
+
+/** @throws AppError `prepare/not-proven` where what was written does not read as it should: a fault of ours */
+function prove(
+  path: string,
+  { inspection }: Pick<MadeSound, 'inspection'>,
+  format: { frames: number; channels: number; sampleRateHz: number; bitDepth: number },
+): void {
+  const { facts } = inspection
+  const isSound = facts?.frames === format.frames && facts.defects.length === 0
+  const isSmall = inspection.sizeBytes <= WAVEFILE_MOST_BYTES
+  const disproved = isSound && isSmall ? disproof(readFileSync(path), format) : undefined
+  const fault = isSound ? disproved : 'our own reader finds a fault in it'
+  if (fault === undefined) return
+  throw new AppError({
+    code: 'prepare/not-proven',
+    what: `The prepared sound does not read back as it was written: ${fault}.`,
+    where: '',
+    mend: 'Report it; the original is unchanged.',
+    kind: 'machine',
+  })
+}
+
+interface Arriving {
+  readonly original: OriginalFile | undefined
+  readonly recipe: Recipe
+  readonly foldTo: number | null
+}
+
+/** Brings sounds through channels and sample rate; one run of ffmpeg for all that need it. */
+async function arriveAll(sounds: readonly Arriving[], tools: PrepareTools): Promise<Arrived[]> {
+  const arrivals: Arrived[] = []
+  for (const sound of sounds) arrivals.push(await arrive(sound, tools))
+  const crossings = arrivals.flatMap(({ crossing }) => (crossing === undefined ? [] : [crossing]))
+  const failures = await convertAll(crossings, tools)
+  return arrivals.map((arrived) => {
+    const failure = arrived.crossing === undefined ? undefined : failures.get(arrived.crossing)
+    return failure === undefined ? arrived : { folded: NO_FOLD, paths: arrived.paths, problem: failure }
+  })
+}
+
+async function arrive({ original, recipe, foldTo }: Arriving, tools: PrepareTools): Promise<Arrived> {
+  const number = tools.nextNumber()
+  const name = (ending: string) => join(tools.scratchFolder, `${number}.${ending}`)
+  const paths = [name('decoded'), name('in'), name('out')]
+  let samples: OpenSamples | undefined
+  try {
+    tools.cancel()
+    if (original === undefined) throw new RangeError('a sound without its original')
+    samples = await openOriginal(original.path, name('decoded'))
+    const question = { recipe, foldTo } as SoundQuestion
+    const folded = foldTo === null ? NO_FOLD : answerChannels(samples.source, foldTo)
+    const source = beforeRate(samples.source, withChannels(question, folded.channels))
+    const rate = actionOf(recipe, 'sample-rate')
+    if (rate === undefined) return { samples: { ...samples, source }, folded, paths }
+    const crossing = writeForRate(source, rate, { inPath: name('in'), outPath: name('out') }, tools.cancel)
+    samples.close()
+    return { crossing, folded, paths }
+  } catch (error) {
+    samples?.close()
+    if (error instanceof Cancelled) throw error
+    return { folded: NO_FOLD, problem: reportOf(error), paths }
+  }
+}
+
+/** Where a run for many fails, each is tried alone, so that one bad sound costs the others nothing. */
+async function convertAll(
+  crossings: readonly RateCrossing[],
+  tools: PrepareTools,
+): Promise<ReadonlyMap<RateCrossing, ErrorReport>> {
+  const failures = new Map<RateCrossing, ErrorReport>()
+  const run = (some: readonly RateCrossing[]) =>
+    resampleBatch(
+      some.map(({ item }) => item),
+      { hasSoxr: tools.hasSoxr, cancel: tools.abort },
+    )
+  try {
+    await run(crossings)
+  } catch (error) {
+    if (!(error instanceof FfmpegFailure)) throw error
+    tools.cancel()
+    if (error.cause === 'missing' || crossings.length === 1) {
+      for (const crossing of crossings) failures.set(crossing, rateReport(error))
+      return failures
+    }
+    for (const crossing of crossings) {
+      await run([crossing]).catch((alone: unknown) => {
+        tools.cancel()
+        failures.set(crossing, alone instanceof FfmpegFailure ? rateReport(alone) : reportOf(alone))
+      })
+    }
+  }
+  return failures
+}
+
+function rateReport({ cause, lastLine }: FfmpegFailure): ErrorReport {
+  const what = {
+    missing: 'ffmpeg could not be run, and changing the sample rate needs it.',
+    hung: 'ffmpeg took far too long to change the sample rate and was ended.',
+    cancelled: 'Changing the sample rate was cancelled.',
+    refused: `ffmpeg could not change the sample rate${lastLine === '' ? '' : ` (${lastLine})`}.`,
+  }[cause]
+  const mend = 'Install ffmpeg, or set CARDWRIGHT_FFMPEG to its path; then prepare again.'
+  return { code: cause === 'missing' ? 'prepare/no-ffmpeg' : 'prepare/ffmpeg-failed', what, where: '', mend }
+}
+
+/** The samples of a sound that has arrived. @throws AppError that kept it from arriving */
+function enter(arrived: Arrived | undefined): OpenSamples {
+  if (arrived?.problem !== undefined) throw new AppError(arrived.problem)
+  if (arrived?.crossing !== undefined) return openConverted(arrived.crossing)
+  if (arrived?.samples !== undefined) return arrived.samples
+  throw new RangeError('a sound that never arrived')
+}
+
+function leaveAll(arrivals: readonly Arrived[], tools: PrepareTools): void {
+  for (const { samples, paths } of arrivals) {
+    samples?.close()
+    for (const path of paths) tools.remove(path)
+  }
+}
+
+function guarded<T>(work: () => T): Came<T> {
+  try {
+    return { made: work() }
+  } catch (error) {
+    if (error instanceof Cancelled) throw error
+    return { problem: reportOf(error) }
+  }
+}
+
+function reportOf(error: unknown): ErrorReport {
+  const code = (error as NodeJS.ErrnoException).code ?? ''
+  if (code === 'ENOSPC' || code === 'EDQUOT') {
+    return {
+      code: 'prepare/disk-full',
+      what: 'The disk has no room for what is being prepared.',
+      where: '',
+      mend: 'Free some space and prepare again; what is done is kept.',
+    }
+  }
+  return toReport(error)
+}

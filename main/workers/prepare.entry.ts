@@ -1,0 +1,47 @@
+import { mkdirSync, rmSync } from 'node:fs'
+import { parentPort, workerData } from 'node:worker_threads'
+import { Cancelled } from '../../app/errors/app-error.ts'
+import { openKernel } from './open-kernel.ts'
+import { answerGroups, makeSounds, type PrepareTools } from './prepare-job.ts'
+import type { PrepareAnswer, PrepareCancel, PrepareJob, PrepareWorkerData } from './prepare-messages.ts'
+
+const port = parentPort
+if (port === null) throw new TypeError('prepare.entry runs in a worker')
+const { scratchFolder, cancelFlag } = workerData as PrepareWorkerData
+const flag = new Int32Array(cancelFlag)
+const abort = new AbortController()
+let number = 0
+
+mkdirSync(scratchFolder, { recursive: true })
+const tools: Omit<PrepareTools, 'hasSoxr'> = {
+  kernel: openKernel(),
+  scratchFolder,
+  cancel: () => {
+    if (Atomics.load(flag, 0) !== 0) throw new Cancelled()
+  },
+  abort: abort.signal,
+  nextNumber: () => ++number,
+  remove: (path) => rmSync(path, { force: true }),
+}
+
+const post = (answer: PrepareAnswer): void => port.postMessage(answer)
+
+async function work(job: PrepareJob): Promise<void> {
+  const { id, hasSoxr } = job
+  try {
+    if (job.type === 'answer') {
+      await answerGroups(job.groups, { ...tools, hasSoxr }, (place, answers) => post({ id, place, answers }))
+    } else {
+      await makeSounds(job.sounds, { ...tools, hasSoxr }, (place, sound) => post({ id, place, sound }))
+    }
+  } catch (error) {
+    // The one who cancelled knows, and expects no more answers.
+    if (!(error instanceof Cancelled)) throw error
+  }
+  post({ id, finished: true })
+}
+
+port.on('message', (message: PrepareJob | PrepareCancel) => {
+  if (message.type === 'cancel') abort.abort()
+  else void work(message)
+})

@@ -1,0 +1,73 @@
+import { closeSync, openSync, statSync } from 'node:fs'
+import { bareFloats, decodedSource } from '../../app/audio/prepare/decoded-source.ts'
+import { turning } from '../../app/audio/prepare/loop-turns.ts'
+import { planRate, type RatePlan } from '../../app/audio/prepare/rate-plan.ts'
+import { eachBlock, type SampleSource } from '../../app/audio/prepare/sample-source.ts'
+import { AppError } from '../../app/errors/app-error.ts'
+import type { RecipeAction } from '../../app/model/recipe.ts'
+import type { CancelCheck } from '../../app/ports/bytes.ts'
+import type { ResampleItem } from '../adapters/media/resample-batch.ts'
+import { closeOnce, type OpenSamples } from './original-source.ts'
+import { openFileSource } from './file-byte-source.ts'
+import { writeWhole } from './write-whole.ts'
+
+/** A sound on its way through the resampler. */
+export interface RateCrossing {
+  readonly item: ResampleItem
+  readonly plan: RatePlan
+  readonly channels: number
+  readonly toHz: number
+}
+
+type RateAction = Extract<RecipeAction, { readonly do: 'sample-rate' }>
+
+/** Writes a sound as bare floats for the resampler, with what must stand around it. */
+export function writeForRate(
+  source: SampleSource,
+  { fromHz, toHz, isLoop }: RateAction,
+  paths: { readonly inPath: string; readonly outPath: string },
+  cancel: CancelCheck,
+): RateCrossing {
+  const plan = planRate(source.frames, fromHz, toHz, isLoop)
+  const surrounded = isLoop
+    ? turning(source, plan.before, plan.after)
+    : { ...source, frames: source.frames + plan.after }
+  const { channels } = source
+  const handle = openSync(paths.inPath, 'w')
+  try {
+    let floats = new Float32Array(0)
+    eachBlock(surrounded, (block) => {
+      cancel()
+      const frames = block[0]?.length ?? 0
+      if (floats.length !== frames * channels) floats = new Float32Array(frames * channels)
+      block.forEach((samples, channel) => {
+        for (let frame = 0, at = channel; frame < frames; frame++, at += channels) {
+          floats[at] = samples[frame] ?? 0
+        }
+      })
+      writeWhole(handle, floats)
+    })
+  } finally {
+    closeSync(handle)
+  }
+  const item = { ...paths, inHz: plan.inHz, outHz: plan.outHz, channels, frames: surrounded.frames }
+  return { item, plan, channels, toHz }
+}
+
+/** The converted sound, without what stood around it. @throws AppError `prepare/cut-short` */
+export function openConverted({ item, plan, channels, toHz }: RateCrossing): OpenSamples {
+  const sizeBytes = statSync(item.outPath, { throwIfNoEntry: false })?.size ?? 0
+  const frames = Math.floor(sizeBytes / (4 * channels))
+  if (frames < plan.skip + plan.frames) {
+    throw new AppError({
+      code: 'prepare/cut-short',
+      what: `ffmpeg gave ${frames} frames where ${plan.skip + plan.frames} were due.`,
+      where: '',
+      mend: 'Try again; if it comes back, name another ffmpeg with CARDWRIGHT_FFMPEG.',
+      kind: 'machine',
+    })
+  }
+  const file = openFileSource(item.outPath)
+  const layout = { ...bareFloats(plan.frames, channels, toHz), dataAt: plan.skip * 4 * channels }
+  return { source: decodedSource(file, layout), bitDepth: 32, close: closeOnce(file) }
+}

@@ -1,0 +1,138 @@
+import { mkdir, readdir, rm } from 'node:fs/promises'
+import { join } from 'node:path'
+import { PREPARING_VERSION } from '../../app/audio/prepare/preparing-version.ts'
+import type { PreparingTools } from '../../app/model/preparation.ts'
+import type { AbortLike } from '../../app/ports/progress.ts'
+import type { SoundPreparer } from '../../app/ports/sound-preparer.ts'
+import { isProcessRunning } from '../adapters/files/running-process.ts'
+import { ffmpegBuild, type FfmpegBuild } from '../adapters/media/ffmpeg-build.ts'
+import { workOff, type Batch, type CrewOrders } from './prepare-crew.ts'
+
+/** Two, as for reading: the work is bound by the processor, and small machines have two. */
+const POOL_SIZE = 2
+/** Sounds that share one start of ffmpeg, and bytes of originals that are half done at a time. */
+const BATCH_SOUNDS = 24
+const BATCH_BYTES = 48 << 20
+const HANG_AFTER_MS = 600_000
+
+export interface PreparerOptions {
+  /** For what is half done: a folder in it for each process that is at it. */
+  readonly scratchFolder: string
+  /** Another worker file and time limit, for tests of workers that die or hang. */
+  readonly entry?: URL
+  readonly hangAfterMs?: number
+}
+
+/** Preparing on worker threads; they start with the work and end with it. */
+export function openWorkerPreparer(options: PreparerOptions): SoundPreparer {
+  let build: Promise<FfmpegBuild | undefined> | undefined
+  const known = () => (build ??= ffmpegBuild())
+  const hasSoxr = async () => (await known())?.hasSoxr ?? false
+
+  async function run(
+    sizesBytes: readonly number[],
+    orders: Pick<CrewOrders, 'jobOf' | 'hear' | 'lose'>,
+    cancel: AbortLike,
+  ): Promise<void> {
+    if (sizesBytes.length === 0) return
+    const scratchFolder = join(options.scratchFolder, String(process.pid))
+    await clearScratch(options.scratchFolder)
+    try {
+      const common = {
+        size: POOL_SIZE,
+        entry: options.entry ?? new URL('./prepare.entry.ts', import.meta.url),
+        scratchFolder,
+        hangAfterMs: options.hangAfterMs ?? HANG_AFTER_MS,
+      }
+      await workOff(batchesOf(sizesBytes), { ...common, ...orders }, cancel)
+    } finally {
+      await rm(scratchFolder, { recursive: true, force: true })
+    }
+  }
+
+  return {
+    tools: async () => toolsOf(await known()),
+    async answer(groups, onDone, cancel) {
+      const soxr = await hasSoxr()
+      const sizes = groups.map(({ originals }) =>
+        originals.reduce((sum, { sizeBytes }) => sum + sizeBytes, 0),
+      )
+      const orders: Pick<CrewOrders, 'jobOf' | 'hear' | 'lose'> = {
+        jobOf: (id, indexes) => ({ type: 'answer', id, hasSoxr: soxr, groups: pick(groups, indexes) }),
+        hear: async (index, answer) => {
+          if ('answers' in answer) onDone(index, answer.answers)
+        },
+        lose: async (index, problem) => onDone(index, { problem }),
+      }
+      await run(sizes, orders, cancel)
+    },
+    async make(sounds, onDone, cancel) {
+      const soxr = await hasSoxr()
+      const orders: Pick<CrewOrders, 'jobOf' | 'hear' | 'lose'> = {
+        jobOf: (id, indexes) => ({ type: 'make', id, hasSoxr: soxr, sounds: pick(sounds, indexes) }),
+        hear: async (index, answer) => {
+          if (!('sound' in answer)) return
+          await onDone(index, answer.sound)
+          if ('made' in answer.sound) await rm(answer.sound.made.path, { force: true })
+        },
+        lose: (index, problem) => onDone(index, { problem }),
+      }
+      const sizes = sounds.map(({ original }) => original.sizeBytes)
+      await run(sizes, orders, cancel)
+    },
+  }
+}
+
+function pick<T>(items: readonly T[], indexes: readonly number[]): T[] {
+  return indexes.flatMap((index) => {
+    const item = items[index]
+    return item === undefined ? [] : [item]
+  })
+}
+
+/** Largest first, so that no worker is left alone with a long one at the end. */
+function batchesOf(sizesBytes: readonly number[]): readonly Batch[] {
+  const order = [...sizesBytes.keys()].sort((a, b) => (sizesBytes[b] ?? 0) - (sizesBytes[a] ?? 0))
+  const batches: Batch[] = []
+  let indexes: number[] = []
+  let sizeBytes = 0
+  const close = () => {
+    if (indexes.length > 0) batches.push({ indexes, sizeBytes })
+    indexes = []
+    sizeBytes = 0
+  }
+  for (const index of order) {
+    const size = sizesBytes[index] ?? 0
+    if (indexes.length >= BATCH_SOUNDS || sizeBytes + size > BATCH_BYTES) close()
+    indexes.push(index)
+    sizeBytes += size
+  }
+  close()
+  return batches
+}
+
+function toolsOf(build: FfmpegBuild | undefined): PreparingTools {
+  const resampler = build?.hasSoxr === true ? 'soxr 28' : 'own 256'
+  const withFfmpeg = `${PREPARING_VERSION}, ffmpeg ${build?.version ?? 'none'}, ${resampler}`
+  return { own: PREPARING_VERSION, withFfmpeg, fallBack: fallBackOf(build) }
+}
+
+function fallBackOf(build: FfmpegBuild | undefined): string | null {
+  if (build === undefined) {
+    return 'ffmpeg could not be run: sounds that need another sample rate or another decoder are left as they are.'
+  }
+  return build.hasSoxr
+    ? null
+    : `ffmpeg ${build.version} has no soxr resampler; its own one is used, which is good, and not as good.`
+}
+
+/** Removes what processes have left that are gone: a power cut or a kill left it. */
+async function clearScratch(folder: string): Promise<void> {
+  await mkdir(folder, { recursive: true })
+  for (const name of await readdir(folder)) {
+    const processId = /^\d+$/.test(name) ? Number(name) : NaN
+    const isOurs = processId === process.pid
+    if (isOurs || Number.isNaN(processId) || isProcessRunning(processId)) continue
+    await rm(join(folder, name), { recursive: true, force: true })
+  }
+}

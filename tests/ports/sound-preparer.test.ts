@@ -1,0 +1,305 @@
+import { chmodSync, mkdirSync, readdirSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { afterEach, describe, expect, onTestFinished, test } from 'vitest'
+import type { RecipeAction } from '../../app/model/recipe.ts'
+import type { SoundAnswer, SoundGroup } from '../../app/model/preparation.ts'
+import { runFfmpeg } from '../../main/adapters/media/run-ffmpeg.ts'
+import { openWorkerPreparer } from '../../main/workers/worker-preparer.ts'
+import { channelOf, makeFrom, nobodyCancels, type Made } from '../support/open-preparer.ts'
+import { noise, sine } from '../support/signals.ts'
+import { temporaryFolder } from '../support/temporary-folder.ts'
+import { rmsDb, toneReading } from '../support/tone-analysis.ts'
+import { wavFile } from '../support/wav-bytes.ts'
+
+const header = { do: 'header', header: 'plain' } as const
+const rate = (fromHz: number, toHz: number, isLoop = false): RecipeAction => ({
+  do: 'sample-rate',
+  fromHz,
+  toHz,
+  isLoop,
+})
+const depth = (bitDepth: number): RecipeAction => ({ do: 'bit-depth', bitDepth, dither: 'tpdf' })
+
+async function make(wanted: Parameters<typeof makeFrom>[2]): Promise<readonly Made[]> {
+  const folder = temporaryFolder()
+  const made = await makeFrom(openWorkerPreparer({ scratchFolder: join(folder, 'scratch') }), folder, wanted)
+  return made.map((each) => {
+    if ('problem' in each) throw new Error(each.problem.what)
+    return each
+  })
+}
+
+const atMinus1 = 10 ** (-1 / 20)
+const tone = (hz: number, frequencyHz: number, seconds = 2) =>
+  wavFile([sine(hz, frequencyHz, hz * seconds, atMinus1)], { rateHz: hz, bits: 32, isFloat: true })
+
+describe('a change of rate', () => {
+  test.each([96_000, 48_000, 22_050])('from %i to 44.1 kHz keeps a tone clean', async (fromHz) => {
+    const bytes = tone(fromHz, 1000)
+    const [at24, at16] = await make([
+      { bytes, actions: [rate(fromHz, 44_100), depth(24), header] },
+      { bytes, actions: [rate(fromHz, 44_100), depth(16), header] },
+    ])
+    const fine = toneReading(channelOf(at24!.bytes), 44_100, 1000)
+    expect(fine.distortionDb).toBeLessThan(-100)
+    expect(fine.levelDb).toBeCloseTo(-1, 3)
+    expect(toneReading(channelOf(at16!.bytes), 44_100, 1000).distortionDb).toBeLessThan(-90)
+    expect(channelOf(at16!.bytes).length).toBe(2 * 44_100)
+  })
+
+  test('passes everything up to 0.9 of half the rate within 0.1 dB, and nothing from above it', async () => {
+    const frequencies = [100, 5000, 12_000, 0.9 * 22_050]
+    const made = await make([
+      ...frequencies.map((hz) => ({
+        bytes: tone(48_000, hz),
+        actions: [rate(48_000, 44_100), depth(24), header],
+      })),
+      { bytes: tone(96_000, 23_500), actions: [rate(96_000, 44_100), depth(24), header] },
+    ])
+    frequencies.forEach((hz, index) => {
+      expect(Math.abs(toneReading(channelOf(made[index]!.bytes), 44_100, hz).levelDb + 1)).toBeLessThan(0.1)
+    })
+    const folded = channelOf(made.at(-1)!.bytes)
+    expect(rmsDb(folded.subarray(20_000, 70_000)) - rmsDb(sine(44_100, 1000, 44_100, atMinus1))).toBeLessThan(
+      -90,
+    )
+  })
+
+  test('a sound gives the same bytes alone and beside others', async () => {
+    const sounds = [1, 2, 3].map((seed) => ({
+      bytes: wavFile([noise(seed, 30_011)], { rateHz: 48_000 }),
+      actions: [rate(48_000, 32_000), depth(16), header],
+    }))
+    const together = await make(sounds)
+    const [alone] = await make(sounds.slice(1, 2))
+    expect(Buffer.compare(alone!.bytes, together[1]!.bytes)).toBe(0)
+  })
+
+  test('loops keep their ratio and close as they did', async () => {
+    // Whole turns in an odd number of frames, so that no common ratio of the rates fits.
+    const frames = 48_001
+    const loop = sine(frames, 1501, frames, 0.5)
+    const bytes = wavFile([loop], { rateHz: 48_000, bits: 24 })
+    const [turning, once] = await make([
+      { bytes, actions: [rate(48_000, 44_100, true), depth(24), header] },
+      { bytes, actions: [rate(48_000, 44_100), depth(24), header] },
+    ])
+    const samples = channelOf(turning!.bytes)
+    expect(samples.length).toBe(Math.round((frames * 44_100) / 48_000))
+    // Three turns hold two seams: as clean there as anywhere else.
+    const turned = (each: Float64Array) => Float64Array.from([...each, ...each, ...each])
+    expect(toneReading(turned(samples), samples.length, 1501).distortionDb).toBeLessThan(-100)
+    const seam = turning!.sound.inspection.measures!.seam
+    expect(seam.jumpRatio).toBeLessThan(1.1)
+    expect(seam.dipDb).toBeGreaterThan(-0.5)
+    // Converted as if it were played once, its ends ring into silence.
+    const asOnce = channelOf(once!.bytes)
+    expect(toneReading(turned(asOnce), asOnce.length, 1501).distortionDb).toBeGreaterThan(-60)
+  })
+})
+
+describe('levels', () => {
+  test('land where they should, and the true peak stays below the ceiling', async () => {
+    const ceiling: RecipeAction = { do: 'ceiling', ceilingDbtp: -1, mostReductionDb: 6, isLoop: false }
+    const loud = wavFile([noise(5, 96_000, 0.9)], { rateHz: 48_000 })
+    const [made] = await make([
+      { bytes: loud, actions: [rate(48_000, 44_100), { do: 'gain', gainDb: 4 }, ceiling, depth(16), header] },
+    ])
+    expect(made!.sound.inspection.measures!.levels.truePeakDbtp).toBeLessThanOrEqual(-1)
+    expect(made!.sound.outcome.limitedByDb).toBeGreaterThan(3)
+    expect(made!.sound.outcome.limitedByDb).toBeLessThanOrEqual(6.1)
+  })
+
+  test('the limiter takes no more than the board allows: the whole sound is made softer instead', async () => {
+    const ceiling: RecipeAction = { do: 'ceiling', ceilingDbtp: -1, mostReductionDb: 3, isLoop: false }
+    const bytes = wavFile([sine(44_100, 500, 44_100, 0.9)], { rateHz: 44_100 })
+    const [made] = await make([{ bytes, actions: [{ do: 'gain', gainDb: 8 }, ceiling, depth(16), header] }])
+    expect(made!.sound.outcome.softenedByDb).toBeCloseTo(5.1, 0)
+    expect(made!.sound.outcome.limitedByDb).toBeLessThanOrEqual(3.06)
+    expect(made!.sound.inspection.measures!.levels.truePeakDbtp).toBeLessThanOrEqual(-1)
+  })
+
+  test('a loop that is limited and filtered still closes', async () => {
+    const loop = sine(44_100, 100, 44_100, 0.9).map((sample, frame) => sample * (frame < 2000 ? 1 : 0.6))
+    const round: RecipeAction[] = [
+      { do: 'high-pass', frequencyHz: 80, isLoop: true },
+      { do: 'gain', gainDb: 3 },
+      { do: 'ceiling', ceilingDbtp: -2, mostReductionDb: 6, isLoop: true },
+    ]
+    const [made] = await make([
+      { bytes: wavFile([loop], { rateHz: 44_100 }), actions: [...round, depth(16), header] },
+    ])
+    const before = Math.abs((loop[0] ?? 0) - (loop.at(-1) ?? 0))
+    const samples = channelOf(made!.bytes)
+    expect(Math.abs((samples[0] ?? 0) - (samples.at(-1) ?? 0))).toBeLessThan(before + 0.02)
+  })
+})
+
+describe('odd originals', () => {
+  const usual: RecipeAction[] = [
+    rate(192_000, 44_100),
+    { do: 'channels', how: 'fold', to: 1, kept: 0 },
+    depth(16),
+    header,
+  ]
+  test.each([
+    { name: 'one sample', channels: [[0.5]], actions: [depth(16), header], frames: 1 },
+    {
+      name: 'eight channels at 192 kHz',
+      channels: Array.from({ length: 8 }, (_, seed) => noise(seed + 1, 19_200)),
+      rateHz: 192_000,
+      actions: usual,
+      frames: 4410,
+    },
+    {
+      name: 'silence',
+      channels: [new Float64Array(500)],
+      actions: [{ do: 'gain', gainDb: 6 }, depth(16), header],
+      frames: 500,
+    },
+    {
+      name: 'nothing but DC',
+      channels: [new Float64Array(500).fill(0.5)],
+      actions: [{ do: 'remove-dc' }, depth(16), header],
+      frames: 500,
+    },
+    {
+      name: 'everything clipped',
+      channels: [sine(44_100, 300, 5000, 40).map((sample) => Math.max(-1, Math.min(0.99997, sample)))],
+      actions: [{ do: 'ceiling', ceilingDbtp: -1, mostReductionDb: 6, isLoop: false }, depth(16), header],
+      frames: 5000,
+    },
+  ] as {
+    name: string
+    channels: Float64Array[]
+    rateHz?: number
+    actions: RecipeAction[]
+    frames: number
+  }[])('$name is prepared like any other', async ({ channels, rateHz = 44_100, actions, frames }) => {
+    const [made] = await make([{ bytes: wavFile(channels, { rateHz }), actions }])
+    expect(made!.sound.inspection.facts).toMatchObject({ frames, channels: 1, defects: [] })
+  })
+
+  test('one that cannot be read is told, and the rest goes on', async () => {
+    const folder = temporaryFolder()
+    const preparer = openWorkerPreparer({ scratchFolder: join(folder, 'scratch') })
+    const [bad, good] = await makeFrom(preparer, folder, [
+      { bytes: Buffer.from('no sound at all'), actions: [depth(16), header] },
+      {
+        bytes: wavFile([noise(1, 900)], { rateHz: 48_000 }),
+        actions: [rate(48_000, 44_100), depth(16), header],
+      },
+    ])
+    expect(bad).toMatchObject({ problem: { code: 'sound/no-samples' } })
+    expect(good).toHaveProperty('sound')
+    expect(readdirSync(join(folder, 'scratch'))).toEqual([])
+  })
+})
+
+describe('what is found out', () => {
+  test('channels, seam and levels, the two layers of a swing together', async () => {
+    const folder = temporaryFolder()
+    const preparer = openWorkerPreparer({ scratchFolder: join(folder, 'scratch') })
+    const layer = (seed: number) => {
+      const path = join(folder, `${seed}.wav`)
+      const bytes = wavFile([noise(seed, 48_000, 0.2), noise(seed + 9, 48_000, 0.2)], { rateHz: 48_000 })
+      writeFileSync(path, bytes)
+      return { path, sizeBytes: bytes.length, sha256: String(seed).padStart(64, '0') }
+    }
+    const originals = [layer(1), layer(2)]
+    const group: SoundGroup = {
+      wantsSeam: true,
+      sounds: originals.map(({ sha256 }) => ({
+        sha256,
+        recipe: { steps: [{ action: rate(48_000, 44_100, true), rule: '', reason: '' }], told: [] },
+        foldTo: 1,
+        wantsLevels: true,
+        speakerLowLimitHz: 300,
+      })),
+    }
+    let answers: readonly SoundAnswer[] = []
+    await preparer.answer(
+      [{ group, originals }],
+      (_, came) => {
+        if ('made' in came) answers = came.made
+      },
+      nobodyCancels,
+    )
+    expect(answers).toHaveLength(2)
+    expect(answers[0]?.channels).toMatchObject({ how: 'fold', to: 1 })
+    expect(answers[0]?.seam).toEqual(answers[1]?.seam)
+    expect(answers[0]?.seam?.endFrame).toBeLessThanOrEqual(44_100)
+    expect(answers[0]?.levels?.truePeakDbtp).toBeLessThan(0)
+    expect(answers[0]?.throughSpeaker?.integratedLufs).toBeLessThan(answers[0]?.levels?.integratedLufs ?? -99)
+  })
+})
+
+describe('ffmpeg that does not do its work', () => {
+  const before = process.env.CARDWRIGHT_FFMPEG
+  afterEach(() => {
+    if (before === undefined) delete process.env.CARDWRIGHT_FFMPEG
+    else process.env.CARDWRIGHT_FFMPEG = before
+  })
+  const sounds = [
+    {
+      bytes: wavFile([noise(1, 900)], { rateHz: 48_000 }),
+      actions: [rate(48_000, 44_100), depth(16), header],
+    },
+    { bytes: wavFile([noise(2, 900)], { rateHz: 44_100 }), actions: [depth(24), header] },
+  ]
+  test.each([
+    { name: 'is missing', script: null, code: 'prepare/no-ffmpeg' },
+    { name: 'ends with an error', script: 'exit 1', code: 'prepare/ffmpeg-failed' },
+    { name: 'is killed', script: 'kill -9 $$', code: 'prepare/ffmpeg-failed' },
+    { name: 'gives nothing', script: 'exit 0', code: 'prepare/cut-short' },
+  ])('$name: its sounds are told, the others are made', async ({ script, code }) => {
+    const folder = temporaryFolder()
+    const program = join(folder, 'bin', 'ffmpeg')
+    mkdirSync(join(folder, 'bin'))
+    if (script !== null) {
+      writeFileSync(program, `#!/bin/sh\n${script}\n`)
+      chmodSync(program, 0o755)
+    }
+    process.env.CARDWRIGHT_FFMPEG = program
+    const preparer = openWorkerPreparer({ scratchFolder: join(folder, 'scratch') })
+    const [needs, free] = await makeFrom(preparer, folder, sounds)
+    expect(needs).toMatchObject({ problem: { code } })
+    expect(free).toHaveProperty('sound')
+    expect((await preparer.tools()).fallBack).toMatch(/ffmpeg/)
+  })
+})
+
+test('a run of ffmpeg that comes to no end is ended', async () => {
+  const folder = temporaryFolder()
+  const program = join(folder, 'ffmpeg')
+  writeFileSync(program, '#!/bin/sh\nexec sleep 600\n')
+  chmodSync(program, 0o755)
+  const before = process.env.CARDWRIGHT_FFMPEG
+  process.env.CARDWRIGHT_FFMPEG = program
+  onTestFinished(() => {
+    if (before === undefined) delete process.env.CARDWRIGHT_FFMPEG
+    else process.env.CARDWRIGHT_FFMPEG = before
+  })
+  const run = {
+    inputs: [{ path: join(folder, 'in'), reader: 'f32le' }],
+    outputs: [{ path: join(folder, 'out'), options: ['-f', 'f32le'] }],
+  }
+  await expect(runFfmpeg({ ...run, longestMs: 200 })).rejects.toMatchObject({ cause: 'hung' })
+})
+
+test('cancelling ends ffmpeg and leaves nothing behind', async () => {
+  const folder = temporaryFolder()
+  const abort = new AbortController()
+  const preparer = openWorkerPreparer({ scratchFolder: join(folder, 'scratch') })
+  const long = wavFile([noise(1, 2_000_000)], { rateHz: 48_000 })
+  const running = makeFrom(
+    preparer,
+    folder,
+    [{ bytes: long, actions: [rate(48_000, 44_100), depth(16), header] }],
+    abort.signal,
+  )
+  const cancelled = expect(running).rejects.toMatchObject({ code: 'cancelled' })
+  setImmediate(() => abort.abort())
+  await cancelled
+  expect(readdirSync(join(folder, 'scratch'))).toEqual([])
+})
