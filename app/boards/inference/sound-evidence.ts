@@ -13,13 +13,19 @@ export interface SoundHint {
 const GOOD_SEAM = 1.5
 const EVEN_DIP_DB = -6
 /** Thresholds of common practice, no source. */
-const SECONDS = { music: 30, longHum: 1, shortHit: 0.5, longest: { hit: 5, ignite: 12 } } as const
+const SECONDS = {
+  music: 30,
+  surelyMusic: 120,
+  longHum: 1,
+  shortHit: 0.5,
+  longest: { hit: 5, ignite: 12 },
+} as const
 const STEEP_ONSET_MS = 10
 
 /**
  * What length, seam and onset of a sound say. Long and steady with a good seam: a loop. Under half a
- * second with a steep onset: a clash or deflect. Half a minute and more: music. The rest speaks
- * against what a name may claim.
+ * second with a steep onset: a clash or deflect. Half a minute and more: perhaps music; two minutes
+ * and more: music (speech lasts a minute too). The rest speaks against what a name may claim.
  */
 export function soundHints({ facts, measures }: SoundInspection): readonly SoundHint[] {
   const seconds = facts?.seconds ?? null
@@ -32,7 +38,7 @@ export function soundHints({ facts, measures }: SoundInspection): readonly Sound
   if (seconds >= SECONDS.music) {
     hints.push({
       roles: ['music'],
-      weight: seconds >= 2 * SECONDS.music ? 0.75 : 0.5,
+      weight: seconds >= SECONDS.surelyMusic ? 0.75 : 0.5,
       because: `it lasts ${Math.round(seconds)} s, as music does`,
     })
   } else if (isLoop) {

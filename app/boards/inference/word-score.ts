@@ -29,7 +29,7 @@ const WORDS = [...ROLE_WORDS].map(([word, role]) => ({
  * | its beginning, at least three letters | 0.78 to 0.95 by the share of the word that is there |
  * | the word without its vowels | 0.92 |
  * | the beginning of that, at least three letters | 0.8 |
- * | one slip in a word of at least five letters | 0.75 |
+ * | one slip after the first letter, in a word of at least five | 0.75 |
  * | it begins with a word of at least four letters, and goes on otherwise | 0.55 |
  *
  * The weights are our own; a generated corpus holds them (tests/unit/boards/inference).
@@ -52,7 +52,13 @@ export function wordFits(text: string): readonly WordFit[] {
       else if (skeleton.startsWith(text))
         offer(role, 0.8, `“${text}” is the beginning of ${word} without its vowels`)
     }
-    if (word.length >= 5 && Math.abs(word.length - text.length) <= 1 && editDistance(word, text) === 1) {
+    // Another first letter makes another word: slash is no clash.
+    if (
+      word.length >= 5 &&
+      word[0] === text[0] &&
+      Math.abs(word.length - text.length) <= 1 &&
+      editDistance(word, text) === 1
+    ) {
       offer(role, 0.75, `“${text}” is ${word} with one slip`)
     }
     if (word.length >= 4 && text.startsWith(word)) offer(role, 0.55, `“${text}” begins with ${word}`)
