@@ -1,10 +1,12 @@
 import type { RecordsReader, RecordsWriter } from './bench-records.ts'
+import type { PreparationReader, PreparationWriter } from './preparation-records.ts'
 import type { LibraryReader, LibraryWriter } from './library-records.ts'
 
 /** What stands open inside a transaction: everything can be read and written. */
 export interface WriteTransaction {
   readonly library: LibraryReader & LibraryWriter
   readonly records: RecordsReader & RecordsWriter
+  readonly preparation: PreparationReader & PreparationWriter
 }
 
 /**
@@ -16,6 +18,7 @@ export interface WriteTransaction {
 export interface WorkshopDatabase {
   readonly library: LibraryReader
   readonly records: RecordsReader
+  readonly preparation: PreparationReader
   inTransaction<T>(work: (transaction: WriteTransaction) => Promise<T>): Promise<T>
   /** Calls back when another process has committed something. Returns how to stop. */
   onForeignChange(listener: () => void): () => void

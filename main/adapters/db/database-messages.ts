@@ -10,7 +10,7 @@ export interface DatabaseStart {
 }
 
 /** `scan` stands for the steps of `applyScan`. */
-export type Repository = 'library' | 'records' | 'scan'
+export type Repository = 'library' | 'records' | 'preparation' | 'scan'
 
 /** From the process to its database worker. `id` numbers the question; its answers carry it. */
 export type DatabaseQuestion =

@@ -2,10 +2,19 @@ import { AsyncLocalStorage } from 'node:async_hooks'
 import type { RecordsReader, RecordsWriter } from '../../../app/ports/bench-records.ts'
 import type { LibraryReader, LibraryWriter } from '../../../app/ports/library-records.ts'
 import type { Clock, NewId } from '../../../app/ports/machine.ts'
+import type { PreparationReader, PreparationWriter } from '../../../app/ports/preparation-records.ts'
 import type { WorkshopDatabase, WriteTransaction } from '../../../app/ports/workshop-database.ts'
 import type { Repository } from './database-messages.ts'
 import { startDatabaseWorker, type DatabaseWorker } from './database-worker.ts'
-import { LIBRARY_READS, LIBRARY_WRITES, RECORDS_READS, RECORDS_WRITES, SCAN_STEPS } from './port-calls.ts'
+import {
+  LIBRARY_READS,
+  LIBRARY_WRITES,
+  PREPARATION_READS,
+  PREPARATION_WRITES,
+  RECORDS_READS,
+  RECORDS_WRITES,
+  SCAN_STEPS,
+} from './port-calls.ts'
 import type { ScanSteps } from './scan-steps.ts'
 import { sendScan } from './send-scan.ts'
 
@@ -39,6 +48,7 @@ export async function openWorkshopDatabase(
   return {
     library: libraryReader(read),
     records: remote<RecordsReader>('records', RECORDS_READS, read),
+    preparation: remote<PreparationReader>('preparation', PREPARATION_READS, read),
     inTransaction: (work) => {
       if (running.getStore()?.isOpen === true) {
         return Promise.reject(new RangeError('a transaction inside a transaction would wait for itself'))
@@ -102,6 +112,10 @@ function openTransaction(send: Send, newId: NewId): WriteTransaction {
     records: {
       ...remote<RecordsReader>('records', RECORDS_READS, send),
       ...remote<RecordsWriter>('records', RECORDS_WRITES, send),
+    },
+    preparation: {
+      ...remote<PreparationReader>('preparation', PREPARATION_READS, send),
+      ...remote<PreparationWriter>('preparation', PREPARATION_WRITES, send),
     },
   }
 }

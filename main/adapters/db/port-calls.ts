@@ -1,5 +1,6 @@
 import type { RecordsReader, RecordsWriter } from '../../../app/ports/bench-records.ts'
 import type { LibraryReader, LibraryWriter } from '../../../app/ports/library-records.ts'
+import type { PreparationReader, PreparationWriter } from '../../../app/ports/preparation-records.ts'
 import type { ScanSteps } from './scan-steps.ts'
 
 /**
@@ -56,6 +57,23 @@ export const RECORDS_WRITES: Readonly<Record<keyof RecordsWriter, number>> = {
   replaceContent: 0,
   keepBoardText: 0,
   setSetting: 0,
+}
+
+export const PREPARATION_READS: Readonly<Record<keyof PreparationReader, number>> = {
+  findAnswers: 0,
+  findPreparations: 0,
+  listPreparedSounds: 0,
+  findOutputs: 0,
+  findInspections: 0,
+  listRecipeChoices: 0,
+}
+
+export const PREPARATION_WRITES: Readonly<Record<keyof PreparationWriter, number>> = {
+  keepAnswers: 0,
+  keepPreparations: 0,
+  keepPreparedSounds: 0,
+  setRecipeChoice: 0,
+  dropRecipeChoices: 0,
 }
 
 /** A scan brings its ids with its editions. */

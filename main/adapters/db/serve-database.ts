@@ -6,6 +6,8 @@ import type { DatabaseAnswer, DatabaseQuestion, DatabaseStart, Repository } from
 import { libraryReads } from './library-reads.ts'
 import { libraryWrites } from './library-writes.ts'
 import type { Connections } from './open-connections.ts'
+import { preparationReads } from './preparation-reads.ts'
+import { preparationWrites } from './preparation-writes.ts'
 import { recordsReads } from './records-reads.ts'
 import { recordsWrites } from './records-writes.ts'
 import { sendError } from './sent-error.ts'
@@ -34,10 +36,15 @@ export function serveDatabase(
   const { reader, writer } = connections
   let stamp: Stamp = { at: '', ids: [] }
   const context = writeContext(writer, actor, () => stamp)
-  const reading: Methods = { library: own(libraryReads(reader)), records: own(recordsReads(reader)) }
+  const reading: Methods = {
+    library: own(libraryReads(reader)),
+    records: own(recordsReads(reader)),
+    preparation: own(preparationReads(reader)),
+  }
   const writing: Methods = {
     library: own(libraryReads(writer), libraryWrites(context)),
     records: own(recordsReads(writer), recordsWrites(context)),
+    preparation: own(preparationReads(writer), preparationWrites(context)),
     scan: own(scanWrites(context)),
   }
   /** Set once a call stopped half-way: what the transaction holds must not be committed. */

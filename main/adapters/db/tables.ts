@@ -1,5 +1,6 @@
 import type { Coding, Container } from '../../../app/model/audio-facts.ts'
 import type { LicenceKind } from '../../../app/model/records.ts'
+import type { RecipeStepName } from '../../../app/model/recipe.ts'
 import type { Layer, Part, Role, RoleSource } from '../../../app/model/role.ts'
 import type { Companion } from '../../../app/model/sound.ts'
 import type { ColumnType, Generated } from 'kysely'
@@ -99,6 +100,33 @@ export interface Tables {
   content_font: { fingerprint: string; slot: number; edition_id: string; font_id: string }
   content_credit: { fingerprint: string; slot: number; creator_name: string }
   board_text: { hash: string; board_id: string; kept_at: string; text: string }
+  sound_answer: { key: string; answers: string }
+  preparation: {
+    original_sha256: string
+    recipe_key: string
+    tools: string
+    prepared_sha256: string
+    outcome: string
+    made_at: string
+  }
+  prepared_sound: {
+    edition_id: string
+    path: string
+    board_hash: string
+    original_sha256: string
+    prepared_sha256: string
+    recipe: string
+    prepared_at: string
+  }
+  /** Empty role and path stand for the whole font. */
+  recipe_choice: {
+    edition_id: string
+    board_id: string
+    role: Role | ''
+    path: string
+    step: RecipeStepName
+    value: number | null
+  }
   setting: { key: string; value: string }
   journal: {
     position: ColumnType<number, never, never>

@@ -1,7 +1,9 @@
 import type { Migration } from 'kysely/migration'
 import { firstWorkshop } from './001-first-workshop.ts'
+import { preparing } from './002-preparing.ts'
 
 /** Every migration by its name, in order. One that was released is never changed; a new one is added. */
 export const ALL_MIGRATIONS: Readonly<Record<string, Migration>> = {
   '001-first-workshop': firstWorkshop,
+  '002-preparing': preparing,
 }
