@@ -51,10 +51,12 @@ export function reportHtml(report: Report): string {
     '<section>',
     `<h2>What ${escaped(report.boardTitle)} accepts</h2>`,
     '<ul>',
-    ...report.limits.map(
-      ({ words, known }) =>
-        `<li>${escaped(words)}${known === 'stated' ? '' : ` <i>(${escaped(known)})</i>`}</li>`,
-    ),
+    ...report.limits
+      .filter(({ known }) => known !== 'unknown')
+      .map(
+        ({ words, known }) =>
+          `<li>${escaped(words)}${known === 'stated' ? '' : ` <i>(${escaped(known)})</i>`}</li>`,
+      ),
     '</ul>',
     '</section>',
     `<footer>Cardwright ${escaped(report.toolVersion)}</footer>`,

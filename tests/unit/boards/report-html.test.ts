@@ -32,6 +32,7 @@ describe('a page for the creator of a font', () => {
     expect(html).toContain('Prepare can fold the channels into one.')
     expect(html).toContain('<li>Sample rate: 44100 Hz.</li>')
     expect(html).toContain('plays once it is prepared')
+    expect(html).not.toContain('Not known.')
   })
 
   test('holds nothing that runs, and nothing to fetch', () => {
