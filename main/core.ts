@@ -14,9 +14,11 @@ import { makeContent } from '../app/usecases/make-content.ts'
 import { addBuild, changeBuild } from '../app/usecases/record-builds.ts'
 import { addCreator, changeCreator } from '../app/usecases/record-creators.ts'
 import { addLicence, changeLicence, removeLicence } from '../app/usecases/record-licences.ts'
+import { remakeContent } from '../app/usecases/remake-content.ts'
 import { removeRoot } from '../app/usecases/remove-root.ts'
 import type { ScanPorts } from '../app/usecases/scan/scan-ports.ts'
 import { scanLibrary } from '../app/usecases/scan-library.ts'
+import { compareContents, showContent } from '../app/usecases/show-content.ts'
 import { showFont } from '../app/usecases/show-font.ts'
 import { sizeCard } from '../app/usecases/size-card.ts'
 import { toldChanges } from '../app/usecases/told-changes.ts'
@@ -118,6 +120,10 @@ export function coreOf({ paths, who, boards, judging, texts, observer, scan, car
     verify: (request, control) =>
       verifyCard({ ...request, target: paths.imageAt(request.target) }, cards, control),
     'contents:list': () => listContents(cards),
+    'contents:show': ({ content }) => showContent(content, database.records),
+    'contents:diff': (request) => compareContents(request, database.records),
+    'contents:remake': (request, control) =>
+      remakeContent({ ...request, imagePath: paths.imageAt(request.imagePath) }, cards, control),
     'creators:list': async () => ({ creators: await database.records.listCreators() }),
     'creators:add': async (creator) => ({ creator: await addCreator(database, creator) }),
     'creators:change': async ({ id, change }) => ({

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { boardCalls } from './board-calls.ts'
+import { cardCallsWith } from './card-calls.ts'
 import * as shapes from './shapes.ts'
 import { id, bytes } from './shapes.ts'
 
@@ -282,6 +283,7 @@ export const calls = {
         .readonly(),
     }),
   },
+  ...cardCallsWith(verifyReport),
   'creators:list': {
     long: false,
     request: z.strictObject({}),

@@ -7,6 +7,7 @@ import type { Content } from '../model/content.ts'
 import type { RunControl } from '../ports/progress.ts'
 import type { CardPorts } from './card-ports.ts'
 import { verifyReportOf } from './make-content.ts'
+import { namedContent, unknownContent } from './named-content.ts'
 import { verifyAgainst } from './verify-image.ts'
 
 export type VerifyPorts = Pick<CardPorts, 'database' | 'reader' | 'newHasher'>
@@ -27,7 +28,9 @@ export async function verifyCard(
   const { target, against } = request
   const identity = await ports.reader.identify(target)
   const content =
-    against === undefined ? await contentNamedBy(identity, target, ports) : await contentOf(against, ports)
+    against === undefined
+      ? await contentNamedBy(identity, target, ports)
+      : await namedContent(against, ports.database.records)
   const verified = await verifyAgainst(content, target, identity.kind, ports, control)
   return verifyReportOf(target, content.fingerprint, verified)
 }
@@ -49,26 +52,5 @@ async function contentNamedBy(identity: CardIdentity, target: string, ports: Ver
         : 'This file is no card image, or nothing on it names a content.',
     where: target,
     mend: 'Name what it should hold with --against (a fingerprint or a build), or check the path.',
-  })
-}
-
-/** @throws AppError `verify/unknown-content` */
-async function contentOf(against: string, ports: VerifyPorts): Promise<Content> {
-  const { records } = ports.database
-  const content = await records.findContent(against)
-  if (content !== undefined) return content
-  const build = await records.findBuildByCode(against)
-  // The newest comes first: what the build was last given.
-  const made = build && (await records.listContents()).find(({ buildId }) => buildId === build.id)
-  if (made !== undefined) return made
-  throw unknownContent(against, '')
-}
-
-function unknownContent(named: string, where: string): AppError {
-  return new AppError({
-    code: 'verify/unknown-content',
-    what: `This workshop has no record of the content ${named}.`,
-    where,
-    mend: '`cards list` shows all contents; open the workshop that made it with --workshop.',
   })
 }

@@ -2,14 +2,14 @@ import type { Command } from 'commander'
 import type { ResponseOf } from '../../app/contract/calls.ts'
 import { inUnits } from '../../app/cards/in-units.ts'
 import { examples } from './examples.ts'
+import { printable } from './printable.ts'
 import { reply } from './reply.ts'
 import type { Session } from './session.ts'
-import { table } from './table.ts'
+import { counted, table } from './table.ts'
 
 export function registerCards(program: Command, session: Session): void {
-  program
-    .command('cards')
-    .description('what was made for cards')
+  const cards = program.command('cards').description('what was made for cards')
+  cards
     .command('list')
     .description('every content that was made and verified, newest first')
     .addHelpText('after', examples('cards list'))
@@ -19,6 +19,77 @@ export function registerCards(program: Command, session: Session): void {
         return reply(list, listText(list))
       }),
     )
+  cards
+    .command('show')
+    .description('everything on record of one content')
+    .argument('<content>', 'its fingerprint, or a build: then the newest made for it')
+    .addHelpText('after', examples('cards show 7Q2M4K9XZA', 'cards show EX-101'))
+    .action((content: string) =>
+      session.withCore(async (ask) => {
+        const shown = await ask('contents:show', { content })
+        return reply(shown, shownText(shown))
+      }),
+    )
+  cards
+    .command('diff')
+    .description('how one content differs from another')
+    .argument('<a>', 'a fingerprint or build')
+    .argument('<b>', 'another')
+    .addHelpText('after', examples('cards diff 7Q2M4K9XZA EX-101'))
+    .action((a: string, b: string) =>
+      session.withCore(async (ask) => {
+        const diff = await ask('contents:diff', { a, b })
+        return reply(diff, diffText(diff))
+      }),
+    )
+}
+
+function shownText(shown: ResponseOf<'contents:show'>): string {
+  const accepted = shown.acceptedFindings.map(({ rule, path, reason }) =>
+    printable(`Accepted     ${rule}${path === null ? '' : `:${path}`} (${reason})`),
+  )
+  return [
+    `Fingerprint  ${shown.fingerprint}`,
+    `Made         ${shown.createdAt} with Cardwright ${shown.toolVersion}`,
+    `Board        ${shown.board}`,
+    ...(shown.build === null ? [] : [printable(`Build        ${shown.build}`)]),
+    `Image        ${inUnits(shown.imageBytes)}, ${shown.fileSystem.toUpperCase()}, clusters of ${inUnits(shown.clusterBytes)}`,
+    `Image hash   ${shown.imageHash}`,
+    ...accepted,
+    '',
+    table(
+      ['number', 'folder', 'font', 'version', 'creator', 'size'],
+      shown.fonts.map((font) => [
+        font.slot,
+        font.folder,
+        font.font,
+        font.version === '' ? null : font.version,
+        font.creator,
+        inUnits(font.sizeBytes),
+      ]),
+    ),
+    '',
+    table(
+      ['file', 'bytes', 'SHA-256'],
+      shown.files.map((file) => [file.path, file.sizeBytes, file.sha256]),
+    ),
+  ].join('\n')
+}
+
+function diffText(diff: ResponseOf<'contents:diff'>): string {
+  const lines = [
+    ...(diff.isSameBoard ? [] : ['made for different boards, or the board was described otherwise']),
+    ...(diff.isSameGeometry ? [] : ['of different size or layout']),
+    ...diff.fontsOnlyInA.map((font) => `only in ${diff.a}: font ${font.slot}, ${font.font}`),
+    ...diff.fontsOnlyInB.map((font) => `only in ${diff.b}: font ${font.slot}, ${font.font}`),
+    ...diff.fontsMoved.map((font) => `${font.font} is number ${font.slotInA} and number ${font.slotInB}`),
+    ...diff.filesOnlyInA.map((path) => `only in ${diff.a}: ${path}`),
+    ...diff.filesOnlyInB.map((path) => `only in ${diff.b}: ${path}`),
+    ...diff.filesChanged.map((path) => `changed: ${path}`),
+    ...diff.filesMoved.map(({ from, to }) => `moved: ${from} to ${to}`),
+  ]
+  const same = `${counted(diff.filesSame, 'file')} the same in both`
+  return [...lines, lines.length === 0 ? `No difference: ${same}.` : `${same}.`].map(printable).join('\n')
 }
 
 function listText({ contents }: ResponseOf<'contents:list'>): string {

@@ -9,6 +9,7 @@ import { registerFonts } from './fonts-command.ts'
 import { registerLicences } from './licences-command.ts'
 import { registerMake } from './make-command.ts'
 import { registerMeasure } from './measure-command.ts'
+import { registerRemake } from './remake-command.ts'
 import { registerRoots } from './roots-command.ts'
 import { registerScan } from './scan-command.ts'
 import { registerBoards } from './boards-command.ts'
@@ -33,6 +34,7 @@ const COMMANDS: readonly ((program: Command, session: Session) => void)[] = [
   registerSize,
   registerMake,
   registerVerify,
+  registerRemake,
   registerCards,
   registerCreators,
   registerLicences,

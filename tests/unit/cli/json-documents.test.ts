@@ -24,9 +24,13 @@ describe('every JSON document keeps to its schema', () => {
     await document('check', 'check', '--board', 'bench-44')
     await document('check', 'check', '--build', 'EX-102')
     await document('size', 'size', 'Harbour Bell', '--card', '512MiB')
-    await document('make', 'make', 'Harbour Bell', '--image', 'json.img')
+    const made = await document('make', 'make', 'Harbour Bell', '--image', 'json.img')
+    const { fingerprint } = made as ResponseOf<'make'>
     await document('verify', 'verify', 'json.img')
+    await document('remake', 'remake', fingerprint, '--image', 'json-again.img')
     await document('cards-list', 'cards', 'list')
+    await document('cards-show', 'cards', 'show', fingerprint)
+    await document('cards-diff', 'cards', 'diff', fingerprint, fingerprint)
   })
 
   test('of fonts, sounds, boards and roots', async () => {

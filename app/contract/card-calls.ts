@@ -1,0 +1,92 @@
+import { z } from 'zod'
+import { bytes, id } from './shapes.ts'
+
+const path = z.string().min(1).max(32_768)
+/** A fingerprint, or the code of a build: then the newest content made for it. */
+const contentName = z.string().min(1).max(200)
+
+export const contentShown = z.strictObject({
+  fingerprint: z.string(),
+  createdAt: z.string(),
+  board: id,
+  boardHash: z.string(),
+  build: z.string().nullable(),
+  fileSystem: z.enum(['fat16', 'fat32']),
+  clusterBytes: bytes,
+  imageBytes: bytes,
+  imageHash: z.string(),
+  toolVersion: z.string(),
+  fonts: z
+    .array(
+      z.strictObject({
+        slot: z.int(),
+        folder: z.string(),
+        font: z.string(),
+        version: z.string(),
+        creator: z.string().nullable(),
+        sizeBytes: bytes,
+      }),
+    )
+    .readonly(),
+  files: z
+    .array(
+      z.strictObject({
+        path: z.string(),
+        sizeBytes: bytes,
+        sha256: z.string(),
+        kind: z.enum(['sound', 'companion', 'config', 'credits', 'licences']),
+      }),
+    )
+    .readonly(),
+  acceptedFindings: z
+    .array(z.strictObject({ rule: z.string(), path: z.string().nullable(), reason: z.string() }))
+    .readonly(),
+})
+
+const fontOnCard = z.strictObject({ slot: z.int(), font: z.string(), version: z.string() })
+
+/** How one content differs from another; nothing listed where they hold the same. */
+export const contentsDiff = z.strictObject({
+  a: z.string(),
+  b: z.string(),
+  isSameBoard: z.boolean(),
+  isSameGeometry: z.boolean(),
+  fontsOnlyInA: z.array(fontOnCard).readonly(),
+  fontsOnlyInB: z.array(fontOnCard).readonly(),
+  /** Fonts of both that are numbered otherwise. */
+  fontsMoved: z.array(z.strictObject({ font: z.string(), slotInA: z.int(), slotInB: z.int() })).readonly(),
+  filesOnlyInA: z.array(z.string()).readonly(),
+  filesOnlyInB: z.array(z.string()).readonly(),
+  filesChanged: z.array(z.string()).readonly(),
+  /** The same bytes under another path. */
+  filesMoved: z.array(z.strictObject({ from: z.string(), to: z.string() })).readonly(),
+  filesSame: z.int(),
+})
+
+/** @param verifyReport what a card that was read back is told as */
+export function cardCallsWith<V extends z.ZodType>(verifyReport: V) {
+  return {
+    'contents:show': {
+      long: false,
+      request: z.strictObject({ content: contentName }),
+      response: contentShown,
+    },
+    'contents:diff': {
+      long: false,
+      request: z.strictObject({ a: contentName, b: contentName }),
+      response: contentsDiff,
+    },
+    'contents:remake': {
+      long: true,
+      request: z.strictObject({ content: contentName, imagePath: path, replace: z.boolean().optional() }),
+      response: z.strictObject({
+        fingerprint: z.string(),
+        imagePath: z.string(),
+        imageBytes: bytes,
+        imageHash: z.string(),
+        verify: verifyReport,
+        verified: z.boolean(),
+      }),
+    },
+  } as const
+}

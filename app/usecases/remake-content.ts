@@ -1,0 +1,108 @@
+import { imageStampOf } from '../cards/image-stamp.ts'
+import { planAgain } from '../cards/plan-card.ts'
+import { AppError } from '../errors/app-error.ts'
+import type { RequestOf, ResponseOf } from '../contract/calls.ts'
+import type { Content, ContentFile } from '../model/content.ts'
+import type { RunControl } from '../ports/progress.ts'
+import type { CardPorts } from './card-ports.ts'
+import { verifyReportOf } from './make-content.ts'
+import { namedContent } from './named-content.ts'
+import { verifyAgainst } from './verify-image.ts'
+
+type RemakePorts = Pick<CardPorts, 'database' | 'store' | 'originals' | 'images' | 'reader' | 'newHasher'>
+
+/**
+ * Makes a recorded content again, byte for byte, from what the workshop kept; nothing is judged, named
+ * or decided anew. Bytes that left the store are taken from where the library still has them.
+ *
+ * @param request its `imagePath` is absolute
+ * @throws AppError `verify/unknown-content`, `remake/bytes-gone`, `remake/differs`, those of
+ *   `CardImages`; Cancelled
+ */
+export async function remakeContent(
+  request: RequestOf<'contents:remake'>,
+  ports: RemakePorts,
+  control: RunControl,
+): Promise<ResponseOf<'contents:remake'>> {
+  const content = await namedContent(request.content, ports.database.records)
+  const { imagePath, replace = false } = request
+  const plan = planAgain(content.files, content.geometry)
+  await ports.images.requireTarget(imagePath, replace, plan.usedClusters * content.geometry.clusterBytes)
+  await bringBack(content, await missingFiles(content, ports), ports, control)
+  const stamp = imageStampOf(content.fingerprint, content.createdAt, ports.newHasher)
+  const sourcePaths = await sourcePathsOf(content, ports)
+  const image = await ports.images.write({ plan, stamp, sourcePaths }, imagePath, control)
+  try {
+    if (image.imageHash !== content.imageHash) throw differs(content, imagePath)
+    const verified = await verifyAgainst(content, image.temporaryPath, 'image', ports, control)
+    if (!verified.isVerified) throw differs(content, imagePath)
+    await image.publish(replace)
+    return {
+      fingerprint: content.fingerprint,
+      imagePath,
+      imageBytes: content.geometry.imageBytes,
+      imageHash: image.imageHash,
+      verify: verifyReportOf(imagePath, content.fingerprint, verified),
+      verified: verified.isVerified,
+    }
+  } finally {
+    await image.discard()
+  }
+}
+
+async function missingFiles(content: Content, ports: RemakePorts): Promise<readonly ContentFile[]> {
+  const missing: ContentFile[] = []
+  for (const file of content.files) {
+    if (file.sizeBytes > 0 && !(await ports.store.has(file.sha256))) missing.push(file)
+  }
+  return missing
+}
+
+/** Takes what the store lacks from the fonts' folders and archives, where these still have it. */
+async function bringBack(
+  content: Content,
+  missing: readonly ContentFile[],
+  ports: RemakePorts,
+  control: RunControl,
+): Promise<void> {
+  if (missing.length === 0) return
+  const known = new Set((await ports.database.library.listEditions()).map((edition) => edition.id))
+  for (const font of content.fonts) {
+    const wanted = missing.flatMap(({ origin, sizeBytes, sha256 }) =>
+      'editionId' in origin && origin.editionId === font.editionId
+        ? [{ path: origin.path, sizeBytes, sha256 }]
+        : [],
+    )
+    if (wanted.length === 0 || !known.has(font.editionId)) continue
+    const { places } = await ports.database.library.getEdition(font.editionId)
+    await ports.originals.keep(font.fontName, places, wanted, control)
+  }
+  const [first, ...others] = await missingFiles(content, ports)
+  if (first === undefined) return
+  throw new AppError({
+    code: 'remake/bytes-gone',
+    what: `The bytes of ${first.path}${others.length === 0 ? '' : ` and ${others.length} more files`} are no longer in the workshop, nor where the library last saw them.`,
+    where: content.fingerprint,
+    mend: 'Bring back the download or the card itself, scan it, and try again.',
+    kind: 'machine',
+  })
+}
+
+async function sourcePathsOf(content: Content, ports: RemakePorts): Promise<Record<string, string>> {
+  const paths: Record<string, string> = {}
+  for (const { sha256, sizeBytes } of content.files) {
+    const path = sizeBytes === 0 ? undefined : await ports.store.pathOf(sha256)
+    if (path !== undefined) paths[sha256] = path
+  }
+  return paths
+}
+
+function differs(content: Content, imagePath: string): AppError {
+  return new AppError({
+    code: 'remake/differs',
+    what: `The image of ${content.fingerprint} did not come out as it was first made; it was removed.`,
+    where: imagePath,
+    mend: `Check the disk, or use the version that made it (${content.toolVersion}).`,
+    kind: 'machine',
+  })
+}
