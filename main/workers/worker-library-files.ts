@@ -38,8 +38,11 @@ class WorkerLibraryFiles implements LibraryFiles {
   #lastId = 0
   readonly #waiting = new Map<number, Waiting>()
 
-  look(path: string): Promise<LookedAt> {
-    return lookAtPath(path)
+  async look(path: string): Promise<LookedAt> {
+    const looked = await lookAtPath(path)
+    // It will be walked next: the worker starts while the rest is made ready.
+    this.#worker ??= this.#start()
+    return looked
   }
 
   resolve(folder: string, below: string): string {

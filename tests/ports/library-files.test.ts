@@ -11,6 +11,7 @@ import {
   writeFileSync,
 } from 'node:fs'
 import { join } from 'node:path'
+import { gzipSync } from 'node:zlib'
 import { describe, expect, onTestFinished, test } from 'vitest'
 import type { LibraryFiles, LookedAt } from '../../app/ports/library-files.ts'
 import { openWorkerLibraryFiles } from '../../main/workers/worker-library-files.ts'
@@ -49,9 +50,14 @@ describe('what a user names for scanning', () => {
     ['below a file', 'hum.wav/x', 'scan/no-such-path'],
     ['a sound', 'hum.wav', 'scan/not-a-folder-or-archive'],
     ['an archive of another kind', 'font.rar', 'scan/archive-kind'],
+    ['a packed archive', 'font.tar.gz', 'scan/archive-kind'],
   ])('%s: refused', async (_, path, code) => {
     const folder = temporaryFolder()
-    writeFiles(folder, { 'hum.wav': plainWave(1), 'font.rar': Buffer.from('526172211a0700', 'hex') })
+    writeFiles(folder, {
+      'hum.wav': plainWave(1),
+      'font.rar': Buffer.from('526172211a0700', 'hex'),
+      'font.tar.gz': gzipSync('a tape'),
+    })
     await expect(opened().look(join(folder, path))).rejects.toMatchObject({ code })
   })
 

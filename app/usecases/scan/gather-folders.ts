@@ -5,6 +5,7 @@ import { lookOf } from './file-rows.ts'
 import { nameEdition } from './font-name.ts'
 import type { FileLook } from './known-files.ts'
 import {
+  ARCHIVE_BY_CONTENT,
   COMPANION_TOO_LARGE,
   LARGEST_COMPANION_BYTES,
   LARGEST_SOUND_BYTES,
@@ -184,6 +185,7 @@ async function readCompanions(
       hashes.set(read.file, sha256)
       if (problem !== null) scan.out.fault(read.path, problem.code, problem.message)
       if (looksLike === 'wav') scan.out.note(read.path, 'scan/sound-by-content', SOUND_BY_CONTENT)
+      if (looksLike === 'archive') scan.out.note(read.path, 'scan/archive-by-content', ARCHIVE_BY_CONTENT)
       if (sha256 === null) return
       scan.out.filesRead += 1
       scan.out.bytesRead += sizeBytes

@@ -127,6 +127,8 @@ class EntryReading {
         )
         if (bytes === null) continue
         const inspecting = this.#inspect(entry, bytes).finally(() => running.delete(inspecting))
+        // Met by whoever awaits it below; until then it must not count as unhandled.
+        inspecting.catch(() => {})
         running.add(inspecting)
         if (running.size >= INSPECTED_AT_ONCE) await Promise.race(running)
       }

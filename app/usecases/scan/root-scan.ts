@@ -36,5 +36,7 @@ export const LARGEST_SOUND_BYTES = 2 ** 32 - 1
 export const SOUND_TOO_LARGE =
   'It is larger than 4 GiB, more than a file on a card can be, so it was not read; shorten it, or move it away.'
 export const COMPANION_TOO_LARGE = `It is no sound and larger than ${LARGEST_COMPANION_BYTES / 2 ** 20} MiB, so it is not kept with the font.`
+export const ARCHIVE_BY_CONTENT =
+  'It is an archive that is not called one, so it was not opened; if fonts are in it, rename it to .zip or unpack it.'
 export const SOUND_BY_CONTENT =
   'It holds a WAV sound, but its name does not end in .wav, so no board would play it; rename it if it belongs to the font.'

@@ -47,7 +47,7 @@ export class ScanProgress {
     })
   }
 
-  recording(root: string): void {
-    this.control.onProgress({ phase: 'recording', done: 0, total: null, unit: 'files', current: root })
+  recording(files: number, root: string): void {
+    this.control.onProgress({ phase: 'recording', done: files, total: null, unit: 'files', current: root })
   }
 }

@@ -49,7 +49,7 @@ export async function scanRoot(
     }
     const scan = await rootScan(ports, files, root, known, passwords, progress)
     await gather(scan, tree)
-    progress.recording(root.path)
+    progress.recording(scan.out.files.length, root.path)
     progress.check()
     const applied = await apply(ports, scan, recordedDigest(tree.digest, ports.roles))
     return {

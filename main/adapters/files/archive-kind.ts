@@ -5,6 +5,9 @@ export interface ArchiveKind {
   readonly words: string
 }
 
+/** `PK`: all records of a zip archive begin with it. */
+const ZIP = '504b'
+
 /** First bytes that tell an archive; sources: PKWARE APPNOTE 4.3, RFC 1952, RFC 8878, the rest from memory. */
 const SIGNATURES: readonly (readonly [hex: string, at: number, words: string])[] = [
   ['504b0304', 0, 'a zip archive'],
@@ -31,7 +34,7 @@ export function archiveKindOf(head: Uint8Array): ArchiveKind | null {
   for (const [hex, at, words] of SIGNATURES) {
     const length = hex.length / 2
     if (head.length >= at + length && Buffer.from(head.subarray(at, at + length)).toString('hex') === hex) {
-      return { isZip: words.includes('zip archive'), words }
+      return { isZip: hex.startsWith(ZIP), words }
     }
   }
   return null

@@ -13,7 +13,7 @@ export async function openZipFile(source: ByteSource, password: string | null): 
   if (kind !== null && !kind.isZip) {
     throw archiveFault(
       'kind',
-      `It is called a zip archive and is ${kind.words}, which Cardwright does not open.`,
+      `It is ${kind.words}, which Cardwright does not open.`,
       'Unpack it with the program that made it, and scan the folder.',
     )
   }
