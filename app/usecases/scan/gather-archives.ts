@@ -1,10 +1,11 @@
 import { AppError } from '../../errors/app-error.ts'
 import type { WalkedFolder } from '../../ports/library-files.ts'
 import { archiveEditions } from './archive-editions.ts'
+import { RETRY_CODES } from './entry-reading.ts'
 import { extensionOf, kindOfFile, OTHER_ARCHIVES } from './file-kinds.ts'
 import { lookOf } from './file-rows.ts'
 import { INTO_ARCHIVE, type FileLook } from './known-files.ts'
-import { RETRY_CODES, readArchive, type ReadArchive } from './read-archive.ts'
+import { readArchive, type ReadArchive } from './read-archive.ts'
 import type { RootScan } from './root-scan.ts'
 
 /** An archive file of the tree. */

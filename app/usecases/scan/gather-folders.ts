@@ -1,5 +1,4 @@
 import type { WalkedFolder } from '../../ports/library-files.ts'
-import type { InspectedSound } from '../../ports/sound-inspector.ts'
 import { findEditions, type FoundEdition, type TreeFile } from './find-editions.ts'
 import { lookOf } from './file-rows.ts'
 import { nameEdition } from './font-name.ts'
@@ -14,6 +13,7 @@ import {
   type RootScan,
 } from './root-scan.ts'
 import { scannedEdition, type HashOf } from './scanned-edition.ts'
+import { takeInspected } from './take-inspected.ts'
 
 /**
  * Sounds gone through at once: enough to share out well between workers, few enough that a hundred
@@ -148,27 +148,6 @@ async function readSounds(scan: RootScan, sounds: readonly FileToRead[], hashes:
     scan.progress.control.cancel,
   )
   await scan.keeper.settle()
-}
-
-/** @returns the hash; null where the file could not be read, which is told */
-export function takeInspected(scan: RootScan, path: string, inspected: InspectedSound): string | null {
-  const { sha256, sizeBytes } = inspected.inspection
-  scan.progress.read(path)
-  const problem = problemOf(inspected)
-  if (problem !== null) scan.out.fault(path, problem.code, problem.message)
-  if (sha256 === '') return null
-  scan.out.filesRead += 1
-  scan.out.bytesRead += sizeBytes
-  scan.keeper.add(inspected)
-  return sha256
-}
-
-/** A file that reads well as a file and has no sound in it has not been read either. */
-function problemOf({ inspection: { problem, facts } }: InspectedSound) {
-  if (problem !== null || facts === null || (facts.frames ?? 0) > 0) return problem
-  const why = facts.defects.find(({ code }) => code === 'no-fmt' || code === 'no-data')
-  const message = `No sound can be read from it. ${why?.message ?? 'It has no samples.'}`
-  return { code: 'sound/no-samples', message }
 }
 
 async function readCompanions(

@@ -41,7 +41,8 @@ export async function writeAtomically(
 export async function removeLeftovers(folder: string): Promise<void> {
   for (const name of await readdir(folder)) {
     const processId = name.endsWith(SUFFIX) ? Number(/^\.(\d+)\./.exec(name)?.[1] ?? NaN) : NaN
-    if (!Number.isNaN(processId) && !isProcessRunning(processId)) await rm(join(folder, name), { force: true })
+    if (!Number.isNaN(processId) && !isProcessRunning(processId))
+      await rm(join(folder, name), { force: true })
   }
 }
 
