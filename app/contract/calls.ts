@@ -33,6 +33,16 @@ export const fontCost = z.strictObject({
   usedBytes: bytes,
 })
 
+export const wayToFit = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('cluster-size'), clusterBytes: bytes, freesBytes: bytes }),
+  z.strictObject({
+    kind: z.literal('leave-out'),
+    fonts: z.array(z.string()).readonly(),
+    freesBytes: bytes,
+  }),
+  z.strictObject({ kind: z.literal('larger-card'), imageBytes: bytes }),
+])
+
 export const sizeReport = z.strictObject({
   board: id,
   fileSystem: z.enum(['fat16', 'fat32']),
@@ -49,6 +59,8 @@ export const sizeReport = z.strictObject({
   fits: z.boolean(),
   /** How many bytes of clusters are missing where it does not fit. */
   missingBytes: bytes,
+  /** Each would make it fit by itself; empty where it does. What costs no font comes first. */
+  waysToFit: z.array(wayToFit).readonly(),
   fonts: z.array(fontCost).readonly(),
 })
 

@@ -5,6 +5,7 @@ import { BLANK_FINGERPRINT, fingerprintOf } from '../cards/fingerprint.ts'
 import { imageStampOf } from '../cards/image-stamp.ts'
 import { planCard } from '../cards/plan-card.ts'
 import { utf8Bytes } from '../cards/utf8-bytes.ts'
+import { waysToFit, type WayToFit } from '../cards/ways-to-fit.ts'
 import type { Content } from '../model/content.ts'
 import type { LicenceRecord } from '../model/licence-record.ts'
 import type { CardFile, ImageStamp, Plan } from '../model/plan.ts'
@@ -20,6 +21,8 @@ export interface CountedCard {
   readonly contents: CardContents
   readonly licences: readonly Licence[]
   readonly size: CardSize
+  /** What would make it fit; empty where it does. */
+  readonly waysToFit: readonly WayToFit[]
 }
 
 /** A card laid out, with everything that goes on it at hand or in the store. */
@@ -46,8 +49,11 @@ export async function countCard(
 ): Promise<CountedCard> {
   const draft = await draftOf(order, ports)
   const { files } = withDocuments(draft, BLANK_FINGERPRINT, made(ports))
-  const size = sizeOfCard({ files, board: order.board.card, imageBytes })
-  return { contents: draft.contents, licences: draft.licences, size }
+  const input = { files, board: order.board.card, imageBytes }
+  const size = sizeOfCard(input)
+  const fonts = draft.contents.fonts.map((font) => ({ name: font.edition.font.name, files: font.files }))
+  const ways = size.fits ? [] : waysToFit(input, fonts)
+  return { contents: draft.contents, licences: draft.licences, size, waysToFit: ways }
 }
 
 /**
@@ -76,6 +82,7 @@ export async function layOutCard(
     contents: draft.contents,
     licences: draft.licences,
     size: sizeOfCard(input),
+    waysToFit: [],
     plan: planCard(input),
     fingerprint,
     stamp: imageStampOf(fingerprint, making.date, ports.newHasher),

@@ -148,12 +148,12 @@ async function record(
 function reportOf(
   imagePath: string,
   order: CardOrder,
-  { size, contents, licences }: LaidOutCard,
+  laidOut: LaidOutCard,
   content: Content,
   verified: Verified,
   cardBytes: number | null,
 ): ResponseOf<'make'> {
-  const licensed = new Set(licences.map((licence) => licence.fontId))
+  const licensed = new Set(laidOut.licences.map((licence) => licence.fontId))
   return {
     fingerprint: content.fingerprint,
     imagePath,
@@ -161,7 +161,7 @@ function reportOf(
     imageHash: content.imageHash,
     board: order.board.id,
     build: order.build?.code ?? null,
-    size: sizeReportOf(size, contents, order.board, cardBytes),
+    size: sizeReportOf(laidOut, order.board, cardBytes),
     fonts: content.fonts.map(({ slot, folder, fontName, version }) => ({
       slot,
       folder,

@@ -16,6 +16,5 @@ export async function sizeCard(
 ): Promise<ResponseOf<'size'>> {
   const order = await cardOrderOf(request, ports)
   const cardBytes = request.cardBytes ?? null
-  const { size, contents } = await countCard(order, cardBytes, ports)
-  return sizeReportOf(size, contents, order.board, cardBytes)
+  return sizeReportOf(await countCard(order, cardBytes, ports), order.board, cardBytes)
 }

@@ -1,12 +1,10 @@
-import type { CardSize } from '../cards/card-size.ts'
 import type { ResponseOf } from '../contract/calls.ts'
 import type { Board } from '../model/board.ts'
-import type { CardContents } from './card-files.ts'
+import type { CountedCard } from './lay-out-card.ts'
 
 /** The figures of a card as the doors get them. */
 export function sizeReportOf(
-  size: CardSize,
-  contents: CardContents,
+  { size, contents, waysToFit }: CountedCard,
   board: Board,
   cardBytes: number | null,
 ): ResponseOf<'size'> {
@@ -23,6 +21,7 @@ export function sizeReportOf(
     slackBytes: size.slackBytes,
     fits: size.fits,
     missingBytes: size.missingBytes,
+    waysToFit: [...waysToFit],
     fonts: contents.fonts.map(({ edition, folder, files }) => {
       const cost = size.folders.get(folder)
       return {

@@ -43,11 +43,28 @@ export function sizeText(report: ResponseOf<'size'>): string {
   ])
   const verdict = report.fits
     ? `It fits: ${report.usedBytes} bytes used (${inUnits(report.usedBytes)}), ${inUnits(report.freeBytes)} free.`
-    : `It does not fit: ${report.usedBytes} bytes used (${inUnits(report.usedBytes)}), ${report.missingBytes} too many (${inUnits(report.missingBytes)}). Leave a font out, or take a larger card.`
+    : `It does not fit: ${report.usedBytes} bytes used (${inUnits(report.usedBytes)}), ${report.missingBytes} too many (${inUnits(report.missingBytes)}).`
   return [
     table(['folder', 'files', 'content', 'slack', 'directories', 'bytes'], rows),
     '',
     `${report.fileSystem.toUpperCase()}, clusters of ${inUnits(report.clusterBytes)}, image of ${report.imageBytes} bytes (${inUnits(report.imageBytes)}).`,
     verdict,
+    ...waysLines(report.waysToFit),
   ].join('\n')
+}
+
+function waysLines(ways: ResponseOf<'size'>['waysToFit']): string[] {
+  if (ways.length === 0) return []
+  return ['It would fit', ...ways.map((way) => printable(`  ${wayInWords(way)}`))]
+}
+
+function wayInWords(way: ResponseOf<'size'>['waysToFit'][number]): string {
+  switch (way.kind) {
+    case 'cluster-size':
+      return `with clusters of ${inUnits(way.clusterBytes)}, if the board takes them`
+    case 'leave-out':
+      return `without ${way.fonts.map((name) => `"${name}"`).join(' and ')} (${inUnits(way.freesBytes)})`
+    case 'larger-card':
+      return `on a card of ${way.imageBytes} bytes (${inUnits(way.imageBytes)}) or more`
+  }
 }

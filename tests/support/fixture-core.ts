@@ -132,6 +132,7 @@ export function fixtureCore(fontCount: number): FixtureCore {
         slackBytes: 0,
         fits: usedBytes <= roomBytes,
         missingBytes: Math.max(0, usedBytes - roomBytes),
+        waysToFit: [],
         fonts,
       })
     },
