@@ -5,13 +5,21 @@ import type { SoundPlace } from '../../app/model/role.ts'
 
 /** `1 sound`, `12 sounds`. */
 export function counted(count: number, noun: string): string {
-  return `${count.toLocaleString('en')} ${noun}${count === 1 ? '' : 's'}`
+  const ending = /s$/.test(noun) ? 'es' : 's'
+  return `${count.toLocaleString('en')} ${noun}${count === 1 ? '' : ending}`
 }
 
 /** `swing 2, high`, `lockup, begin`: a sound's place as people say it. */
 export function placeInWords({ part, layer, number }: SoundPlace): string {
   const words = [part === 'body' ? '' : part, layer ?? '', number === null ? '' : String(number)]
   return words.filter((word) => word !== '').join(' ') || '–'
+}
+
+/** `hum`, `clash 3`, `swing, low 2`, `lockup, begin`: what a sound is for, its role and place in one. */
+export function roleInWords(place: SoundPlace): string {
+  const isPlain = place.part === 'body' && place.layer === null
+  if (isPlain) return place.number === null ? place.role : `${place.role} ${place.number}`
+  return `${place.role}, ${placeInWords(place)}`
 }
 
 /** `44.1 kHz · 16 bit · mono` */

@@ -13,6 +13,7 @@ import { useChosenBoard } from '../../hooks/use-chosen-board.tsx'
 import { FontFiles } from './font-files.tsx'
 import { FontForm } from './font-form.tsx'
 import { FontLicences } from './font-licences.tsx'
+import { FontRoles } from './font-roles.tsx'
 import { SoundsTable } from './sounds-table.tsx'
 
 /** One font: what was found, its sounds with their facts, its files, its licences. */
@@ -54,6 +55,7 @@ function ShownFont({ shown }: { readonly shown: ResponseOf<'fonts:show'> }) {
         <Tabs.List>
           <Tabs.Tab value="findings">Findings ({findings.length})</Tabs.Tab>
           <Tabs.Tab value="sounds">Sounds ({edition.soundCount})</Tabs.Tab>
+          <Tabs.Tab value="roles">Roles</Tabs.Tab>
           <Tabs.Tab value="licences">Licences ({licences.length})</Tabs.Tab>
           <Tabs.Tab value="files">Places and files</Tabs.Tab>
           <Tabs.Tab value="names">Name and creator</Tabs.Tab>
@@ -69,6 +71,9 @@ function ShownFont({ shown }: { readonly shown: ResponseOf<'fonts:show'> }) {
         </Tabs.Panel>
         <Tabs.Panel value="sounds" pt="md">
           <SoundsTable sounds={edition.sounds} findings={findings} />
+        </Tabs.Panel>
+        <Tabs.Panel value="roles" pt="md">
+          <FontRoles editionId={edition.id} />
         </Tabs.Panel>
         <Tabs.Panel value="licences" pt="md">
           <FontLicences fontId={edition.font.id} licences={licences} />

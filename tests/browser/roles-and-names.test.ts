@@ -1,0 +1,164 @@
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
+import { tmpdir } from 'node:os'
+import { join } from 'node:path'
+import type { Browser, Page } from 'playwright-core'
+import { afterAll, beforeAll, describe, expect, test } from 'vitest'
+import type { RunControl } from '../../app/ports/progress.ts'
+import type { LoopbackDoor } from '../../main/loopback/loopback-door.ts'
+import { openWorkshop, type Workshop } from '../../main/workshop.ts'
+import {
+  eventually,
+  expectNoViolation,
+  keepPicture,
+  launchBrowser,
+  openPage,
+  type Scheme,
+} from '../support/browser.ts'
+import { tabTo } from '../support/keyboard.ts'
+import { serveWindow } from '../support/served-window.ts'
+
+// A font whose names no scheme reads: roles told by keys, and its names on the card.
+
+/** Name in the font, and the demo sound that it is a copy of. */
+const ODD_NAMES = [
+  ['dflct1.wav', 'deflect-01.wav'],
+  ['clsh1.wav', 'clash-01.wav'],
+  ['clsh2.wav', 'clash-02.wav'],
+  ['hm.wav', 'hum.wav'],
+  ['qzx.wav', 'clash-02.wav'],
+] as const
+
+const base = mkdtempSync(join(tmpdir(), 'cardwright-roles-'))
+const control: RunControl = { onProgress: () => undefined, cancel: new AbortController().signal }
+let browser: Browser
+let workshop: Workshop
+let door: LoopbackDoor
+
+beforeAll(async () => {
+  browser = await launchBrowser()
+  workshop = await openWorkshop({ folder: join(base, 'demo') })
+  await workshop.core['demo:prepare']({}, control)
+  door = await serveWindow(workshop.core, workshop.openSound)
+})
+afterAll(async () => {
+  await browser?.close()
+  await door?.close()
+  await workshop?.close()
+  rmSync(base, { recursive: true, force: true })
+})
+
+let laid = 0
+
+/** Lays a font of odd names and scans it. @returns its id */
+async function oddFont(name: string): Promise<string> {
+  const folder = join(base, 'odd', 'Somebody', name)
+  mkdirSync(folder, { recursive: true })
+  const from = join(base, 'demo', 'demo-fonts', 'Kolmarra', 'Thornwick v3')
+  laid += 1
+  for (const [odd, original] of ODD_NAMES) {
+    const bytes = readFileSync(join(from, original))
+    // Equal bytes would be one more place of the same edition.
+    bytes[bytes.length - 2] = laid
+    writeFileSync(join(folder, odd), bytes)
+  }
+  await workshop.core.scan({ paths: [folder] }, control)
+  const { fonts } = await workshop.core['fonts:list']({}, control)
+  return fonts.find((row) => row.font.name === name)!.id
+}
+
+async function openPart(editionId: string, part: string, scheme: Scheme = 'light') {
+  const opened = await openPage(browser, door.newUrl(), scheme)
+  await opened.page.goto(`${new URL(door.url).origin}/#/fonts/${editionId}`)
+  await opened.page.getByRole('tab', { name: part }).click()
+  return opened
+}
+
+const rolesOf = async (editionId: string) => {
+  const { sounds } = await workshop.core['roles:show']({ editionId }, control)
+  return Object.fromEntries(sounds.map(({ path, place }) => [path, place === null ? null : place.role]))
+}
+
+const row = (page: Page, path: string) => page.getByRole('row').filter({ hasText: path })
+
+describe('roles of a font that no scheme reads', () => {
+  test.each(['light', 'dark'] as const)('hold to WCAG 2.2 AA with their editor open, %s', async (scheme) => {
+    const { page, complaints } = await openPart(await oddFont(`Odd ${scheme}`), 'Roles', scheme)
+    await row(page, 'hm.wav')
+      .getByText(/% sure/)
+      .waitFor()
+    await page.getByRole('button', { name: 'Change qzx.wav' }).click()
+    await page.getByRole('combobox', { name: 'Role' }).selectOption('swing')
+    await page.getByRole('combobox', { name: 'Layer' }).waitFor()
+    await keepPicture(page, `font-roles-${scheme}`)
+    await expectNoViolation(page)
+    expect(complaints).toEqual([])
+    await page.context().close()
+  })
+
+  test('each guess tells how sure it is and why', async () => {
+    const { page } = await openPart(await oddFont('Odd reasons'), 'Roles')
+    expect(await row(page, 'clsh1.wav').innerText()).toMatch(/clash 1\?\s+guessed, \d+ % sure\s+\S.{10,}/)
+    await page.context().close()
+  })
+
+  test('are confirmed, changed by a letter and taken back by keys alone', async () => {
+    const editionId = await oddFont('Odd keys')
+    const { page } = await openPart(editionId, 'Roles')
+    await tabTo(page, /^clsh1\.wav$/)
+    await page.keyboard.press('Enter')
+    await eventually(async () => (await rolesOf(editionId))['clsh1.wav']).toBe('clash')
+    await eventually(() => focused(page)).toBe('clsh2.wav')
+    await page.keyboard.press('ArrowDown')
+    await page.keyboard.press('Enter')
+    await eventually(async () => (await rolesOf(editionId))['dflct1.wav']).toBe('deflect')
+    await eventually(() => focused(page)).toBe('hm.wav')
+    await page.keyboard.press('End')
+    await eventually(() => focused(page)).toBe('qzx.wav')
+    await page.keyboard.press('d')
+    await eventually(async () => (await rolesOf(editionId))['qzx.wav']).toBe('deflect')
+    await page.keyboard.press('d')
+    await eventually(async () => (await rolesOf(editionId))['qzx.wav']).toBe('drag')
+    await row(page, 'qzx.wav').getByText('drag').waitFor()
+    await page.keyboard.press('Delete')
+    await eventually(async () => (await rolesOf(editionId))['qzx.wav']).toBe(null)
+    await page.keyboard.press('ArrowUp')
+    await eventually(() => focused(page)).toBe('hm.wav')
+    await page.context().close()
+  })
+
+  test('all confident guesses are confirmed at once, kept as a scheme, and taken back', async () => {
+    const editionId = await oddFont('Odd whole')
+    const before = await workshop.core['roles:show']({ editionId }, control)
+    expect(before.confidentCount).toBeGreaterThan(0)
+    const { page } = await openPart(editionId, 'Roles')
+    await page.getByRole('button', { name: /^Confirm \d+ confident guess/ }).click()
+    await page.getByText(/ 0 guessed with confidence/).waitFor()
+    await page.getByRole('textbox', { name: 'Id of the scheme' }).fill('odd-names')
+    await page.getByRole('button', { name: 'Keep the scheme' }).click()
+    await page.getByText('Kept as the scheme odd-names.').waitFor()
+    const { schemes } = await workshop.core['schemes:list']({}, control)
+    expect(schemes.map(({ id }) => id)).toContain('odd-names')
+    await page.getByRole('button', { name: 'Take back all …' }).click()
+    await page.getByRole('button', { name: /^Take back \d+ roles?$/ }).click()
+    await page.getByRole('button', { name: 'Take back all …' }).waitFor({ state: 'detached' })
+    await page.context().close()
+  })
+
+  test('a sound is told to be a layer of a swing by selects', async () => {
+    const editionId = await oddFont('Odd selects')
+    const { page } = await openPart(editionId, 'Roles')
+    await page.getByRole('button', { name: 'Change qzx.wav' }).click()
+    await page.getByRole('combobox', { name: 'Role' }).selectOption('swing')
+    await page.getByRole('combobox', { name: 'Layer' }).selectOption('low')
+    await page.getByRole('textbox', { name: 'Number' }).fill('two')
+    await page.getByText('Digits only').waitFor()
+    await page.getByRole('textbox', { name: 'Number' }).fill('2')
+    await page.keyboard.press('Enter')
+    await row(page, 'qzx.wav').getByText('swing, low 2').waitFor()
+    await page.context().close()
+  })
+})
+
+function focused(page: Page): Promise<string> {
+  return page.evaluate(() => document.activeElement?.textContent ?? '')
+}
