@@ -5,7 +5,7 @@ import type { SoundPlace } from '../../app/model/role.ts'
 
 /** `1 sound`, `12 sounds`. */
 export function counted(count: number, noun: string): string {
-  const ending = /s$/.test(noun) ? 'es' : 's'
+  const ending = noun.endsWith('s') ? 'es' : 's'
   return `${count.toLocaleString('en')} ${noun}${count === 1 ? '' : ending}`
 }
 

@@ -159,6 +159,44 @@ describe('roles of a font that no scheme reads', () => {
   })
 })
 
+describe('names on the card', () => {
+  test.each(['light', 'dark'] as const)(
+    'are shown old and new for the board on the bench, conflicts told, %s',
+    async (scheme) => {
+      const editionId = await oddFont(`Odd names ${scheme}`)
+      const places = [
+        { path: 'clsh1.wav', role: 'clash', number: 1 },
+        { path: 'hm.wav', role: 'hum', number: null },
+      ] as const
+      const changes = places.map(({ path, role, number }) => ({
+        path,
+        place: { role, part: 'body' as const, layer: null, number },
+      }))
+      await workshop.core['roles:set']({ editionId, changes }, control)
+      const { page, complaints } = await openPart(editionId, 'Names on the card', scheme)
+      const table = page.getByRole('table', { name: 'Names on the card' })
+      for (const boardId of ['bench-44', 'bench-32']) {
+        await page.getByRole('combobox', { name: 'On the bench' }).click()
+        const { board } = await workshop.core['boards:show']({ boardId }, control)
+        await page.getByRole('option', { name: board.title }).click()
+        const { names, conflictCount } = await workshop.core.translate({ editionId, boardId }, control)
+        expect(conflictCount).toBeGreaterThan(0)
+        const hum = names.find(({ from }) => from === 'hm.wav')!.to!
+        const line = table.getByRole('row').filter({ hasText: 'hm.wav' })
+        await line.getByText(hum, { exact: true }).waitFor()
+        await page.getByText('would get no name on the card').waitFor()
+        expect(await table.getByRole('row').filter({ hasText: 'qzx.wav' }).innerText()).toContain(
+          names.find(({ from }) => from === 'qzx.wav')!.conflict,
+        )
+      }
+      await keepPicture(page, `font-card-names-${scheme}`)
+      await expectNoViolation(page)
+      expect(complaints).toEqual([])
+      await page.context().close()
+    },
+  )
+})
+
 function focused(page: Page): Promise<string> {
   return page.evaluate(() => document.activeElement?.textContent ?? '')
 }

@@ -10,6 +10,7 @@ import { VerdictMark } from '../../elements/verdict-mark.tsx'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
 import { useAsk } from '../../hooks/use-ask.ts'
 import { useChosenBoard } from '../../hooks/use-chosen-board.tsx'
+import { FontCardNames } from './font-card-names.tsx'
 import { FontFiles } from './font-files.tsx'
 import { FontForm } from './font-form.tsx'
 import { FontLicences } from './font-licences.tsx'
@@ -56,6 +57,7 @@ function ShownFont({ shown }: { readonly shown: ResponseOf<'fonts:show'> }) {
           <Tabs.Tab value="findings">Findings ({findings.length})</Tabs.Tab>
           <Tabs.Tab value="sounds">Sounds ({edition.soundCount})</Tabs.Tab>
           <Tabs.Tab value="roles">Roles</Tabs.Tab>
+          <Tabs.Tab value="card-names">Names on the card</Tabs.Tab>
           <Tabs.Tab value="licences">Licences ({licences.length})</Tabs.Tab>
           <Tabs.Tab value="files">Places and files</Tabs.Tab>
           <Tabs.Tab value="names">Name and creator</Tabs.Tab>
@@ -74,6 +76,9 @@ function ShownFont({ shown }: { readonly shown: ResponseOf<'fonts:show'> }) {
         </Tabs.Panel>
         <Tabs.Panel value="roles" pt="md">
           <FontRoles editionId={edition.id} />
+        </Tabs.Panel>
+        <Tabs.Panel value="card-names" pt="md">
+          <FontCardNames editionId={edition.id} />
         </Tabs.Panel>
         <Tabs.Panel value="licences" pt="md">
           <FontLicences fontId={edition.font.id} licences={licences} />
