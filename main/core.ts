@@ -15,6 +15,8 @@ import { addBuild, changeBuild } from '../app/usecases/record-builds.ts'
 import { addCreator, changeCreator } from '../app/usecases/record-creators.ts'
 import { addLicence, changeLicence, removeLicence } from '../app/usecases/record-licences.ts'
 import { remakeContent } from '../app/usecases/remake-content.ts'
+import { prepareEditions } from '../app/usecases/prepare/prepare-edition.ts'
+import type { PreparePorts } from '../app/usecases/prepare/prepare-ports.ts'
 import { removeRoot } from '../app/usecases/remove-root.ts'
 import type { ScanPorts } from '../app/usecases/scan/scan-ports.ts'
 import { scanLibrary } from '../app/usecases/scan-library.ts'
@@ -45,11 +47,13 @@ export interface CoreParts {
   readonly observer: BoardCoreParts['observer']
   readonly scan: Omit<ScanPorts, 'roles'>
   readonly cards: CardPorts
+  readonly preparing: Omit<PreparePorts, keyof CardPorts>
   readonly demo: { readonly scenarioText: () => Promise<string>; folder(name: string): DemoFolder }
 }
 
 /** Every call of the contract, as a use case with its ports. */
-export function coreOf({ paths, who, boards, judging, texts, observer, scan, cards, demo }: CoreParts): Core {
+export function coreOf(parts: CoreParts): Core {
+  const { paths, who, boards, judging, texts, observer, scan, cards, preparing, demo } = parts
   const { database, toolVersion } = cards
   const knownBoards = {
     refuseUnknownBoard: async (boardId: string) => void (await boards.get(boardId)),
@@ -114,6 +118,16 @@ export function coreOf({ paths, who, boards, judging, texts, observer, scan, car
     ...boardCoreOf({ boards, judging, cards, texts, observer }),
     check: (request, control) =>
       checkFonts(request, { database, getBoard: (id) => cards.getBoard(id), judging }, control),
+    prepare: ({ into, reportPath, ...request }, control) =>
+      prepareEditions(
+        {
+          ...request,
+          ...(into === undefined ? {} : { into: paths.imageAt(into) }),
+          ...(reportPath === undefined ? {} : { reportPath: paths.imageAt(reportPath) }),
+        },
+        { ...cards, ...preparing },
+        control,
+      ),
     size: (request) => sizeCard(request, cards),
     make: (request, control) =>
       makeContent({ ...request, imagePath: paths.imageAt(request.imagePath) }, cards, control),

@@ -7,6 +7,8 @@ export interface WorkshopPaths {
   readonly store: string
   readonly peaks: string
   readonly images: string
+  /** For what is half done; its content may go at any time. */
+  readonly scratch: string
   /** A bare file name lies in the images folder. @throws AppError `path/not-whole` */
   imageAt(path: string): string
 }
@@ -28,6 +30,7 @@ export function workshopPaths(folder: string): WorkshopPaths {
     store: join(folder, 'store'),
     peaks: join(folder, 'peaks'),
     images,
+    scratch: join(folder, 'scratch'),
     imageAt: whole,
   }
 }

@@ -15,6 +15,7 @@ import { cardReader } from './adapters/files/card-reader.ts'
 import { contentStore } from './adapters/files/content-store.ts'
 import { newSha256 } from './adapters/files/new-sha256.ts'
 import { openPeaksPacks } from './adapters/files/peaks-packs.ts'
+import { preparedFolders } from './adapters/files/prepared-folders.ts'
 import { resourcesFolder } from './adapters/files/resources-folder.ts'
 import { workshopTexts } from './adapters/files/workshop-texts.ts'
 import { writtenDemoFolder } from './adapters/files/written-demo-folder.ts'
@@ -24,6 +25,7 @@ import { productVersion } from './product-version.ts'
 import type { OpenSound } from './sound-opener.ts'
 import { soundOpener } from './stored-sounds.ts'
 import { openWorkerInspector } from './workers/worker-inspector.ts'
+import { openWorkerPreparer } from './workers/worker-preparer.ts'
 import { openWorkerLibraryFiles } from './workers/worker-library-files.ts'
 import { workshopBoards } from './workshop-boards.ts'
 import { accountName } from './workshop-folder.ts'
@@ -64,6 +66,7 @@ export async function openWorkshop({ folder }: WorkshopOptions): Promise<Worksho
   const peaks = openPeaksPacks(paths.peaks)
   const store = contentStore(paths.store)
   const boards = workshopBoards(folder)
+  const locks = openNamedLocks(folder, { who, clock })
   const judging = createJudging({ database, getScheme: (id) => boards.getScheme(id) })
   const core = coreOf({
     paths,
@@ -77,7 +80,7 @@ export async function openWorkshop({ folder }: WorkshopOptions): Promise<Worksho
       openFiles: openWorkerLibraryFiles,
       inspector,
       peaks,
-      locks: openNamedLocks(folder, { who, clock }),
+      locks,
       clock,
       elapsedMs: () => performance.now(),
     },
@@ -97,6 +100,12 @@ export async function openWorkshop({ folder }: WorkshopOptions): Promise<Worksho
       newHasher: newSha256,
       clock,
       toolVersion,
+    },
+    preparing: {
+      preparer: openWorkerPreparer({ scratchFolder: paths.scratch }),
+      peaks,
+      locks,
+      folders: preparedFolders,
     },
     demo: {
       scenarioText: () => readFile(join(resourcesFolder(), 'demo', 'scenario.yaml'), 'utf8'),

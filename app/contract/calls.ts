@@ -1,6 +1,7 @@
 import { z } from 'zod'
 import { boardCalls } from './board-calls.ts'
 import { cardCallsWith } from './card-calls.ts'
+import { prepareCallsWith } from './prepare-calls.ts'
 import * as shapes from './shapes.ts'
 import { id, bytes } from './shapes.ts'
 
@@ -43,6 +44,24 @@ export const wayToFit = z.discriminatedUnion('kind', [
   z.strictObject({ kind: z.literal('larger-card'), imageBytes: bytes }),
 ])
 
+const openCost = z.strictObject({
+  path: z.string(),
+  /** Sectors of directories and FATs that a reader without a memory reads to open it. */
+  sectors: z.int(),
+  /** The same, were the folders in the order of their names. */
+  sectorsByName: z.int(),
+})
+
+/** What opening costs in the folder with the longest directory. */
+export const readCost = z.strictObject({
+  folder: z.string(),
+  first: openCost,
+  last: openCost,
+  /** Most that the board stands, where its file tells. */
+  limitSectors: z.int().nullable(),
+  isWithinLimit: z.boolean(),
+})
+
 export const sizeReport = z.strictObject({
   board: id,
   fileSystem: z.enum(['fat16', 'fat32']),
@@ -61,6 +80,8 @@ export const sizeReport = z.strictObject({
   missingBytes: bytes,
   /** Each would make it fit by itself; empty where it does. What costs no font comes first. */
   waysToFit: z.array(wayToFit).readonly(),
+  /** Null where no sound lies on the card. */
+  readCost: readCost.nullable(),
   fonts: z.array(fontCost).readonly(),
 })
 
@@ -272,6 +293,7 @@ export const calls = {
     }),
     response: makeReport,
   },
+  ...prepareCallsWith(selection),
   verify: {
     long: true,
     request: z.strictObject({ target: path, against: z.string().optional() }),

@@ -45,6 +45,7 @@ export const documents = {
   check: calls.check.response,
   'check-card': calls['check:card'].response,
   size: calls.size.response,
+  prepare: calls.prepare.response,
   make: calls.make.response,
   verify: calls.verify.response,
   'cards-list': calls['contents:list'].response,

@@ -10,6 +10,7 @@ import { registerLicences } from './licences-command.ts'
 import { registerMake } from './make-command.ts'
 import { registerMeasure } from './measure-command.ts'
 import { registerRemake } from './remake-command.ts'
+import { registerPrepare } from './prepare-command.ts'
 import { registerRoots } from './roots-command.ts'
 import { registerScan } from './scan-command.ts'
 import { registerBoards } from './boards-command.ts'
@@ -32,6 +33,7 @@ const COMMANDS: readonly ((program: Command, session: Session) => void)[] = [
   registerTranslate,
   registerCheck,
   registerSize,
+  registerPrepare,
   registerMake,
   registerVerify,
   registerRemake,

@@ -89,7 +89,7 @@ export interface ChosenFont {
   readonly editionId: string
   readonly recipes: readonly ChosenRecipe[]
   readonly gain: FontGain | null
-  /** Level of the hum before its gain and after it, as heard through the speaker where that is known. */
+  /** Level of the loudest hum before its gain, as heard through the speaker where that is known. */
   readonly humLufs: number | null
   readonly told: readonly string[]
 }
@@ -118,6 +118,12 @@ export function chooseRecipes(
       told: sentence === undefined ? [] : [sentence],
     }
   })
+}
+
+/** Level of a font's loudest hum as it stands; null where it has none. */
+export function humLevelOf(draft: FontDraft, answers: readonly (readonly SoundAnswer[])[]): number | null {
+  const { levelsLufs } = humLevels(draft, answersBySound(draft, answers))
+  return levelsLufs.length === 0 ? null : Math.max(...levelsLufs)
 }
 
 type Answers = ReadonlyMap<RecipeDraft, SoundAnswer>

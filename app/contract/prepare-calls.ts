@@ -1,0 +1,124 @@
+import { z } from 'zod'
+import { RECIPE_STEPS } from '../model/recipe.ts'
+import { ROLES } from '../model/role.ts'
+import * as shapes from './shapes.ts'
+import { bytes, id } from './shapes.ts'
+
+const path = z.string().min(1).max(32_768)
+const step = z.enum(RECIPE_STEPS)
+const measured = z.number().nullable()
+
+/** A user's word on a step: for the whole font, for one role, or for one sound. */
+const choice = z.strictObject({
+  step,
+  /** Null leaves the step out; a number takes the place of the step's own. */
+  value: z.number().nullable(),
+  role: z.enum(ROLES).optional(),
+  path: path.optional(),
+})
+
+const recipeStep = z.strictObject({
+  step,
+  rule: z.string(),
+  reason: z.string(),
+  /** The step's own numbers, such as `gainDb`. */
+  numbers: z.record(z.string(), z.union([z.number(), z.string(), z.boolean()])),
+})
+
+/** What a sound is, before or after. */
+const soundState = z.strictObject({
+  sha256: z.string(),
+  sizeBytes: bytes,
+  sampleRateHz: measured,
+  bitDepth: measured,
+  channels: measured,
+  seconds: measured,
+  levelLufs: measured,
+  truePeakDbtp: measured,
+  dcOffset: measured,
+  jumpRatio: measured,
+  dipDb: measured,
+})
+
+export const preparedSoundRow = z.strictObject({
+  path: z.string(),
+  role: z.enum(ROLES).nullable(),
+  isLoop: z.boolean(),
+  /** `made` in this run; `kept` from an earlier one; `planned` by a dry run. */
+  state: z.enum(['unchanged', 'made', 'kept', 'planned', 'failed']),
+  wrong: z.array(z.string()).readonly(),
+  steps: z.array(recipeStep).readonly(),
+  told: z.array(z.string()).readonly(),
+  problem: z.strictObject({ code: z.string(), message: z.string() }).nullable(),
+  before: soundState,
+  /** Null where nothing was made. */
+  after: soundState.nullable(),
+})
+
+export const preparedFont = z.strictObject({
+  editionId: id,
+  font: z.string(),
+  version: z.string(),
+  /** The one gain of the font, from its hums; null where it has none. */
+  gainDb: measured,
+  /** Its loudest hum, as heard through the speaker where that is known. */
+  humBeforeLufs: measured,
+  humAfterLufs: measured,
+  verdictBefore: shapes.verdict,
+  /** As the font is now: what could not be put right is still in its findings. */
+  verdictAfter: shapes.verdict,
+  stillWrong: z.array(shapes.finding).readonly(),
+  told: z.array(z.string()).readonly(),
+  sounds: z.array(preparedSoundRow).readonly(),
+  /** Where it was written to; null where it was not. */
+  folder: z.string().nullable(),
+})
+
+export const prepareReport = z.strictObject({
+  board: id,
+  boardTitle: z.string(),
+  /** Lowest frequency of the speaker that loudness was judged through; null where nobody knows. */
+  speakerLowLimitHz: measured,
+  dryRun: z.boolean(),
+  tools: z.string(),
+  /** Set where something less than the best had to do, in one sentence. */
+  fallBack: z.string().nullable(),
+  cautions: z.array(z.string()).readonly(),
+  /** Loudest against softest hum of all fonts; null with fewer than two. */
+  spreadBeforeLu: measured,
+  spreadAfterLu: measured,
+  allowedSpreadLu: measured,
+  fonts: z.array(preparedFont).readonly(),
+  counts: z.strictObject({
+    unchanged: z.int(),
+    made: z.int(),
+    kept: z.int(),
+    planned: z.int(),
+    failed: z.int(),
+  }),
+})
+
+/** @param selection which fonts an act is about */
+export function prepareCallsWith<S extends z.ZodRawShape>(selection: z.ZodObject<S>) {
+  return {
+    prepare: {
+      long: true,
+      request: z.strictObject({
+        ...selection.shape,
+        /** Goes before the build's and the workshop's own; null judges without a speaker. */
+        speakerLowLimitHz: z.number().min(20).max(20_000).nullable().optional(),
+        /** Chooses the recipes and makes nothing. */
+        dryRun: z.boolean().optional(),
+        /** Folder in which each prepared font is written as a folder; made where it is missing. */
+        into: path.optional(),
+        /** Page with all fonts before and after. */
+        reportPath: path.optional(),
+        /** Kept for these fonts and this board, but for a dry run. */
+        choices: z.array(choice).max(200).readonly().optional(),
+        /** Forgets earlier choices first. */
+        resetChoices: z.boolean().optional(),
+      }),
+      response: prepareReport,
+    },
+  } as const
+}

@@ -1,0 +1,22 @@
+import type { RunControl } from './progress.ts'
+
+/** A file of a prepared font, and where its bytes lie. */
+export interface PreparedFile {
+  /** Below the folder that fonts are written to, `/`-joined. */
+  readonly path: string
+  readonly sourcePath: string
+  readonly sha256: string
+}
+
+/** Writing prepared fonts as folders, and the page about them. */
+export interface PreparedFolders {
+  /**
+   * Writes files in their order. Each folder at the top appears whole or not at all, and none that is
+   * there already is touched.
+   * @throws AppError `prepare/folder-exists`, `prepare/no-permission`, `prepare/disk-full`,
+   *   `store/damaged`; Cancelled
+   */
+  write(into: string, files: readonly PreparedFile[], control: RunControl): Promise<void>
+  /** Writes a page, replacing one of that name. @throws AppError as `write` */
+  writePage(path: string, text: string): Promise<void>
+}

@@ -1,0 +1,75 @@
+import type { FontToPrepare } from '../../audio/prepare/choose-recipes.ts'
+import type { SoundToPrepare } from '../../audio/prepare/sound-to-prepare.ts'
+import { judgeEdition, type Judged } from '../../boards/judge.ts'
+import type { Edition } from '../../model/library.ts'
+import type { RecipeChoice, RecipeStepName } from '../../model/recipe.ts'
+import type { Sound } from '../../model/sound.ts'
+import type { CardOrder } from '../card-order.ts'
+import { levelOfSound } from '../judging.ts'
+
+/** A font of the run with what its board says of it. */
+export interface FontInHand {
+  readonly edition: Edition
+  readonly judged: Judged
+  readonly font: FontToPrepare
+}
+
+/** What a board makes of a font, judged by its sound alone: licences do not ask for steps. */
+export function judgeForPreparing(
+  edition: Edition,
+  { board, scheme }: Pick<CardOrder, 'board' | 'scheme'>,
+  speakerLowLimitHz: number | null,
+): Judged {
+  return judgeEdition(edition, board, {
+    scheme,
+    levelOf: levelOfSound,
+    speakerLowLimitHz,
+    licences: null,
+    inPlace: false,
+  })
+}
+
+/**
+ * Fonts as recipes are chosen for them. Sounds without a role or without facts are not among them:
+ * the first get no name on a card, and nothing can be done to the second.
+ * @param outputs hashes that came out of a recipe for this board
+ */
+export function fontsToPrepare(
+  order: CardOrder,
+  speakerLowLimitHz: number | null,
+  outputs: ReadonlySet<string>,
+  choices: readonly RecipeChoice[],
+): readonly FontInHand[] {
+  return order.editions.map((edition) => {
+    const judged = judgeForPreparing(edition, order, speakerLowLimitHz)
+    const own = choices.filter(({ editionId }) => editionId === edition.id)
+    const sounds = edition.sounds.flatMap((sound): SoundToPrepare[] => {
+      const { place, path, inspection } = sound
+      const { facts, measures, sha256 } = inspection
+      if (place === null || facts === null) return []
+      const findings = judged.findings.filter((finding) => finding.path === path)
+      const isPrepared = outputs.has(sha256)
+      return [{ path, sha256, place, facts, measures, findings, choices: choicesFor(sound, own), isPrepared }]
+    })
+    return {
+      edition,
+      judged,
+      font: { editionId: edition.id, name: edition.font.name, sounds, speakerLowLimitHz },
+    }
+  })
+}
+
+/** The narrowest word on each step: the sound's own before its role's before the font's. */
+function choicesFor(
+  { path, place }: Sound,
+  choices: readonly RecipeChoice[],
+): ReadonlyMap<RecipeStepName, number | null> {
+  const found = new Map<RecipeStepName, number | null>()
+  const widestFirst = [
+    choices.filter((choice) => choice.path === null && choice.role === null),
+    choices.filter((choice) => choice.path === null && choice.role === place?.role),
+    choices.filter((choice) => choice.path === path),
+  ]
+  for (const { step, value } of widestFirst.flat()) found.set(step, value)
+  return found
+}

@@ -1,0 +1,40 @@
+import { AppError, toReport, type ErrorReport } from '../../errors/app-error.ts'
+import type { Edition } from '../../model/library.ts'
+import type { RunControl } from '../../ports/progress.ts'
+import type { OriginalFile } from '../../ports/sound-preparer.ts'
+import type { PreparePorts } from './prepare-ports.ts'
+
+export interface OriginalFiles {
+  readonly byHash: ReadonlyMap<string, OriginalFile>
+  /** Why some are not among them; null where all are. */
+  readonly problem: ErrorReport | null
+}
+
+/**
+ * Originals of an edition in the store, by their hash; they enter it now where they are not there yet:
+ * prepared bytes are never kept without them.
+ * @throws AppError of the store where it cannot be written; Cancelled
+ */
+export async function originalFiles(
+  edition: Edition,
+  wanted: ReadonlySet<string>,
+  { originals, store }: Pick<PreparePorts, 'originals' | 'store'>,
+  control: RunControl,
+): Promise<OriginalFiles> {
+  const sounds = edition.sounds.filter(({ inspection }) => wanted.has(inspection.sha256))
+  const files = sounds.map(({ path, inspection: { sha256, sizeBytes } }) => ({ path, sha256, sizeBytes }))
+  let problem: ErrorReport | null = null
+  try {
+    await originals.keep(edition.font.name, edition.places, files, control)
+  } catch (error) {
+    // What is still there can be prepared all the same.
+    if (!(error instanceof AppError) || error.code !== 'originals/gone') throw error
+    problem = toReport(error)
+  }
+  const found = new Map<string, OriginalFile>()
+  for (const { sha256, sizeBytes } of files) {
+    const path = await store.pathOf(sha256)
+    if (path !== undefined) found.set(sha256, { path, sizeBytes, sha256 })
+  }
+  return { byHash: found, problem }
+}

@@ -1,0 +1,272 @@
+import {
+  chooseRecipes,
+  draftFont,
+  humLevelOf,
+  type ChosenFont,
+  type FontDraft,
+} from '../../audio/prepare/choose-recipes.ts'
+import type { RequestOf, ResponseOf } from '../../contract/calls.ts'
+import { AppError } from '../../errors/app-error.ts'
+import type { Edition } from '../../model/library.ts'
+import type { PreparingTools } from '../../model/preparation.ts'
+import { RECIPE_CHOICE_NUMBERS, type RecipeChoice, type RecipeStepName } from '../../model/recipe.ts'
+import type { SoundInspection } from '../../model/sound.ts'
+import type { RunControl } from '../../ports/progress.ts'
+import { cardOrderOf, type CardOrder } from '../card-order.ts'
+import { cautionsFor } from './cautions.ts'
+import { findAnswers, type FontAnswers } from './find-answers.ts'
+import { fontsToPrepare, judgeForPreparing, type FontInHand } from './fonts-to-prepare.ts'
+import { keptSounds, makeSounds, type SoundCame, type SoundInHand } from './make-sounds.ts'
+import { preparedCopy } from './prepared-copy.ts'
+import type { PreparePorts } from './prepare-ports.ts'
+import { countsOf, fontRow, spreadOf, type PreparedFont } from './preparing-report.ts'
+import { preparingPage } from './preparing-page.ts'
+import { writeInto } from './write-into.ts'
+
+/** Setting of the workshop: lowest frequency of the speaker that is usual there, in Hz. */
+export const USUAL_SPEAKER_SETTING = 'speaker.lowLimitHz'
+
+type Request = RequestOf<'prepare'>
+type Report = ResponseOf<'prepare'>
+
+/**
+ * Prepares fonts for a board: chooses a recipe for each sound, makes what is not there yet, measures
+ * and judges it again, and records how each sound stands for the board. Fonts that are named together
+ * are brought to one loudness. Originals are never changed. What is broken off goes on where it was.
+ *
+ * @param request `into` and `reportPath` are absolute
+ * @throws AppError of `cardOrderOf`, `lock/held`, `prepare/unknown-sound`, `prepare/choice-out-of-range`,
+ *   of the store, of `PreparedFolders`; Cancelled
+ */
+export async function prepareEditions(
+  request: Request,
+  ports: PreparePorts,
+  control: RunControl,
+): Promise<Report> {
+  const order = await cardOrderOf(request, ports)
+  if (request.dryRun === true) return prepareLocked(order, request, ports, control)
+  const lock = await ports.locks.acquire('prepare', 'preparing sounds')
+  try {
+    return await prepareLocked(order, request, ports, control)
+  } finally {
+    await lock.release()
+  }
+}
+
+async function prepareLocked(
+  order: CardOrder,
+  request: Request,
+  ports: PreparePorts,
+  control: RunControl,
+): Promise<Report> {
+  const isDryRun = request.dryRun === true
+  const speaker = await speakerOf(request, order, ports)
+  const choices = await choicesOf(request, order, ports)
+  const tools = await ports.preparer.tools()
+  const started = await look(order, speaker, choices, tools, ports, control)
+  const chosen = chooseRecipes(
+    started.drafts.map((draft, index) => ({ draft, answers: started.answers[index]?.answers ?? [] })),
+    order.board,
+  )
+  const wanted = wantedSounds(started, chosen)
+  const kept = await keptSounds(wanted, tools, ports)
+  const missing = wanted.filter((sound) => !kept.has(sound))
+  const made = isDryRun ? new Map<SoundInHand, SoundCame>() : await makeSounds(missing, tools, ports, control)
+  const came = started.fonts.map((font) => cameOf(font, wanted, kept, made))
+  const after = started.fonts.map(({ edition }, index) => preparedCopy(edition, inspectionsOf(came[index])))
+  if (!isDryRun) await record(order, started, chosen, came, ports)
+  const hums = isDryRun
+    ? chosen.map(({ humLufs, gain }) => (humLufs === null ? null : humLufs + (gain?.gainDb ?? 0)))
+    : await humsAfter({ ...order, editions: after }, speaker, tools, ports, control)
+  const folders = await writeInto(request, order, after, ports, control)
+  const fonts = started.fonts.map((inHand, index): PreparedFont => {
+    const edition = after[index] ?? inHand.edition
+    return {
+      inHand,
+      chosen: chosen[index] ?? NOTHING_CHOSEN,
+      came: came[index] ?? new Map(),
+      problems: started.answers[index]?.problems ?? new Map(),
+      after: edition,
+      judgedAfter: judgeForPreparing(edition, order, speaker),
+      humAfterLufs: hums[index] ?? null,
+      folder: folders[index] ?? null,
+    }
+  })
+  const rows = fonts.map(fontRow)
+  const report: Report = {
+    board: order.board.id,
+    boardTitle: order.board.title,
+    speakerLowLimitHz: speaker,
+    dryRun: isDryRun,
+    tools: tools.withFfmpeg,
+    fallBack: tools.fallBack,
+    cautions: [...(await cautionsFor(order, rows, ports))],
+    spreadBeforeLu: spreadOf(rows.map(({ humBeforeLufs }) => humBeforeLufs)),
+    spreadAfterLu: spreadOf(rows.map(({ humAfterLufs }) => humAfterLufs)),
+    allowedSpreadLu: order.board.levels.spreadLu,
+    fonts: rows,
+    counts: countsOf(rows),
+  }
+  if (request.reportPath !== undefined) {
+    await ports.folders.writePage(request.reportPath, preparingPage(report, order.board.levels))
+  }
+  return report
+}
+
+const NOTHING_CHOSEN: ChosenFont = { editionId: '', recipes: [], gain: null, humLufs: null, told: [] }
+
+interface Started {
+  readonly fonts: readonly FontInHand[]
+  readonly drafts: readonly FontDraft[]
+  readonly answers: readonly FontAnswers[]
+}
+
+async function look(
+  order: CardOrder,
+  speaker: number | null,
+  choices: readonly RecipeChoice[],
+  tools: PreparingTools,
+  ports: PreparePorts,
+  control: RunControl,
+): Promise<Started> {
+  const hashes = order.editions.flatMap(({ sounds }) => sounds.map(({ inspection }) => inspection.sha256))
+  const outputs = new Set(await ports.database.preparation.findOutputs(hashes, order.board.hash))
+  const fonts = fontsToPrepare(order, speaker, outputs, choices)
+  const drafts = fonts.map(({ font }) => draftFont(font, order.board))
+  return { fonts, drafts, answers: await findAnswers(fonts, drafts, tools, ports, control) }
+}
+
+/** Sounds with something to do, but for those that could not be looked into. */
+function wantedSounds({ fonts, answers }: Started, chosen: readonly ChosenFont[]): readonly SoundInHand[] {
+  return fonts.flatMap((font, index) =>
+    (chosen[index]?.recipes ?? [])
+      .filter(({ recipe, sound }) => recipe.steps.length > 0 && !answers[index]?.problems.has(sound.sha256))
+      .map(({ sound, recipe }) => ({ font, path: sound.path, sha256: sound.sha256, recipe })),
+  )
+}
+
+function cameOf(
+  font: FontInHand,
+  wanted: readonly SoundInHand[],
+  ...known: readonly ReadonlyMap<SoundInHand, SoundCame>[]
+): ReadonlyMap<string, SoundCame> {
+  const found = new Map<string, SoundCame>()
+  for (const sound of wanted) {
+    if (sound.font !== font) continue
+    const came = known.map((each) => each.get(sound)).find((each) => each !== undefined)
+    if (came !== undefined) found.set(sound.path, came)
+  }
+  return found
+}
+
+function inspectionsOf(
+  came: ReadonlyMap<string, SoundCame> | undefined,
+): ReadonlyMap<string, SoundInspection> {
+  const found = new Map<string, SoundInspection>()
+  for (const [path, each] of came ?? []) if (each.state !== 'failed') found.set(path, each.inspection)
+  return found
+}
+
+async function record(
+  { board, boardText }: CardOrder,
+  { fonts }: Started,
+  chosen: readonly ChosenFont[],
+  came: readonly ReadonlyMap<string, SoundCame>[],
+  { database }: PreparePorts,
+): Promise<void> {
+  const rows = fonts.flatMap(({ edition }, index) =>
+    (chosen[index]?.recipes ?? []).flatMap(({ sound, recipe }) => {
+      const each = came[index]?.get(sound.path)
+      if (recipe.steps.length > 0 && (each === undefined || each.state === 'failed')) return []
+      const preparedSha256 =
+        each === undefined || each.state === 'failed' ? sound.sha256 : each.inspection.sha256
+      return [
+        { editionId: edition.id, path: sound.path, originalSha256: sound.sha256, preparedSha256, recipe },
+      ]
+    }),
+  )
+  await database.inTransaction(async ({ preparation, records }) => {
+    await records.keepBoardText(board.hash, board.id, boardText)
+    await preparation.keepPreparedSounds(board.hash, rows)
+  })
+}
+
+/** Hums as they are now, measured again. */
+async function humsAfter(
+  order: CardOrder,
+  speaker: number | null,
+  tools: PreparingTools,
+  ports: PreparePorts,
+  control: RunControl,
+): Promise<readonly (number | null)[]> {
+  const { drafts, answers } = await look(order, speaker, [], tools, ports, control)
+  return drafts.map((draft, index) => humLevelOf(draft, answers[index]?.answers ?? []))
+}
+
+async function speakerOf(
+  request: Request,
+  { build }: CardOrder,
+  { database }: PreparePorts,
+): Promise<number | null> {
+  if (request.speakerLowLimitHz !== undefined) return request.speakerLowLimitHz
+  if (build?.speakerLowLimitHz != null) return build.speakerLowLimitHz
+  const usual = Number((await database.records.findSetting(USUAL_SPEAKER_SETTING)) ?? NaN)
+  return Number.isFinite(usual) ? usual : null
+}
+
+/** The user's words on steps: those kept for the fonts, and those of this request, which are kept now. */
+async function choicesOf(
+  request: Request,
+  { editions, board }: CardOrder,
+  { database }: PreparePorts,
+): Promise<readonly RecipeChoice[]> {
+  const asked = (request.choices ?? []).flatMap(({ step, value, role, path }) => {
+    requireInRange(step, value)
+    const owners = path === undefined ? editions : editions.filter((edition) => hasSound(edition, path))
+    if (path !== undefined && owners.length === 0) throw unknownSound(path)
+    return owners.map(({ id }): RecipeChoice => {
+      return { editionId: id, boardId: board.id, role: role ?? null, path: path ?? null, step, value }
+    })
+  })
+  const ids = editions.map(({ id }) => id)
+  const isReset = request.resetChoices === true
+  if (request.dryRun === true) {
+    return isReset ? asked : [...(await database.preparation.listRecipeChoices(ids, board.id)), ...asked]
+  }
+  if (asked.length > 0 || isReset) {
+    await database.inTransaction(async ({ preparation }) => {
+      if (isReset) for (const id of ids) await preparation.dropRecipeChoices(id, board.id)
+      for (const choice of asked) await preparation.setRecipeChoice(choice)
+    })
+  }
+  return database.preparation.listRecipeChoices(ids, board.id)
+}
+
+/** @throws AppError `prepare/choice-out-of-range` */
+function requireInRange(step: RecipeStepName, value: number | null): void {
+  if (value === null) return
+  const range = RECIPE_CHOICE_NUMBERS[step]
+  if (range !== undefined && value >= range.least && value <= range.most) return
+  throw new AppError({
+    code: 'prepare/choice-out-of-range',
+    what: range === undefined ? 'This step has no number to set.' : `${value} ${range.unit} is out of range.`,
+    where: step,
+    mend:
+      range === undefined
+        ? 'It can only be left out.'
+        : `Choose from ${range.least} to ${range.most} ${range.unit}.`,
+  })
+}
+
+function hasSound({ sounds }: Edition, path: string): boolean {
+  return sounds.some((sound) => sound.path === path)
+}
+
+function unknownSound(path: string): AppError {
+  return new AppError({
+    code: 'prepare/unknown-sound',
+    what: 'None of these fonts has a sound of this path.',
+    where: path,
+    mend: '`sounds FONT` lists their paths.',
+  })
+}

@@ -1,0 +1,124 @@
+import type { ChosenFont } from '../../audio/prepare/choose-recipes.ts'
+import { levelOf } from '../../audio/level-of.ts'
+import type { Judged } from '../../boards/judge.ts'
+import type { ResponseOf } from '../../contract/calls.ts'
+import type { ErrorReport } from '../../errors/app-error.ts'
+import type { Edition } from '../../model/library.ts'
+import type { Recipe, RecipeStep } from '../../model/recipe.ts'
+import { isLoop, type SoundPlace } from '../../model/role.ts'
+import type { SoundInspection } from '../../model/sound.ts'
+import type { FontInHand } from './fonts-to-prepare.ts'
+import type { SoundCame } from './make-sounds.ts'
+
+type Report = ResponseOf<'prepare'>
+type FontRow = Report['fonts'][number]
+type SoundRow = FontRow['sounds'][number]
+
+/** A font at the end of a run. */
+export interface PreparedFont {
+  readonly inHand: FontInHand
+  readonly chosen: ChosenFont
+  /** By path; sounds that needed nothing are not among them. */
+  readonly came: ReadonlyMap<string, SoundCame>
+  readonly problems: ReadonlyMap<string, ErrorReport>
+  readonly after: Edition
+  readonly judgedAfter: Judged
+  readonly humAfterLufs: number | null
+  readonly folder: string | null
+}
+
+export function fontRow(font: PreparedFont): FontRow {
+  const { inHand, chosen, after, judgedAfter } = font
+  const { edition, judged } = inHand
+  const recipes = new Map(chosen.recipes.map(({ sound, recipe }) => [sound.path, recipe]))
+  const byPath = new Map(after.sounds.map((sound) => [sound.path, sound.inspection]))
+  return {
+    editionId: edition.id,
+    font: edition.font.name,
+    version: edition.version,
+    gainDb: chosen.gain?.gainDb ?? null,
+    humBeforeLufs: chosen.humLufs,
+    humAfterLufs: font.humAfterLufs,
+    verdictBefore: judged.verdict,
+    verdictAfter: judgedAfter.verdict,
+    stillWrong: judgedAfter.findings.filter(({ severity }) => severity !== 'note'),
+    told: [...chosen.told],
+    folder: font.folder,
+    sounds: edition.sounds.map((sound): SoundRow => {
+      const recipe = recipes.get(sound.path)
+      const came = font.came.get(sound.path)
+      const problem =
+        font.problems.get(sound.inspection.sha256) ?? (came?.state === 'failed' ? came.problem : null)
+      const made = byPath.get(sound.path)
+      const isOther = made !== undefined && made.sha256 !== sound.inspection.sha256
+      return {
+        path: sound.path,
+        role: sound.place?.role ?? null,
+        isLoop: sound.place !== null && isLoop(sound.place),
+        state: problem !== null ? 'failed' : (came?.state ?? stateOf(recipe)),
+        wrong: judged.findings.filter(({ path }) => path === sound.path).map(({ message }) => message),
+        steps: (recipe?.steps ?? []).map(stepRow),
+        told: [...(recipe?.told ?? []), ...outcomeWords(came)],
+        problem: problem === null ? null : { code: problem.code, message: `${problem.what} ${problem.mend}` },
+        before: stateRow(sound.place, sound.inspection),
+        after: isOther ? stateRow(sound.place, made) : null,
+      }
+    }),
+  }
+}
+
+function stateOf(recipe: Recipe | undefined): 'planned' | 'unchanged' {
+  return (recipe?.steps.length ?? 0) > 0 ? 'planned' : 'unchanged'
+}
+
+function stepRow({ action, rule, reason }: RecipeStep): SoundRow['steps'][number] {
+  const { do: step, ...numbers } = action
+  return { step, rule, reason, numbers }
+}
+
+function outcomeWords(came: SoundCame | undefined): readonly string[] {
+  if (came === undefined || came.state === 'failed') return []
+  const { limitedByDb, softenedByDb, cutSamples } = came.outcome
+  return [
+    ...(limitedByDb > 0.05 ? [`The limiter took up to ${limitedByDb.toFixed(1)} dB.`] : []),
+    ...(softenedByDb > 0
+      ? [`It is ${softenedByDb.toFixed(1)} dB softer than asked for: more limiting is not allowed.`]
+      : []),
+    ...(cutSamples > 0 ? [`${cutSamples} samples beyond full scale were cut to it.`] : []),
+  ]
+}
+
+function stateRow(place: SoundPlace | null, inspection: SoundInspection): SoundRow['before'] {
+  const { sha256, sizeBytes, facts, measures } = inspection
+  return {
+    sha256,
+    sizeBytes,
+    sampleRateHz: facts?.sampleRateHz ?? null,
+    bitDepth: facts?.bitDepth ?? null,
+    channels: facts?.channels ?? null,
+    seconds: facts?.seconds ?? null,
+    levelLufs: place === null || measures === null ? null : levelOf(place, measures.levels),
+    truePeakDbtp: measures?.levels.truePeakDbtp ?? null,
+    dcOffset: measures?.dcOffset ?? null,
+    jumpRatio: measures?.seam.jumpRatio ?? null,
+    dipDb: measures?.seam.dipDb ?? null,
+  }
+}
+
+/** Loudest against softest of some levels; null with fewer than two. */
+export function spreadOf(levels: readonly (number | null)[]): number | null {
+  const known = levels.filter((level) => level !== null)
+  return known.length < 2 ? null : Math.max(...known) - Math.min(...known)
+}
+
+export function countsOf(fonts: readonly FontRow[]): Report['counts'] {
+  const states = fonts.flatMap(({ sounds }) => sounds.map(({ state }) => state))
+  const count = (state: SoundRow['state']) => states.filter((each) => each === state).length
+  return {
+    unchanged: count('unchanged'),
+    made: count('made'),
+    kept: count('kept'),
+    planned: count('planned'),
+    failed: count('failed'),
+  }
+}

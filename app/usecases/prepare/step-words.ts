@@ -1,0 +1,68 @@
+import type { ResponseOf } from '../../contract/calls.ts'
+
+type SoundRow = ResponseOf<'prepare'>['fonts'][number]['sounds'][number]
+
+/** A step in a few words with its numbers; empty for reading, which is no change. */
+export function stepWords({ step, numbers }: SoundRow['steps'][number]): string {
+  const number = (key: string) => (typeof numbers[key] === 'number' ? numbers[key] : 0)
+  switch (step) {
+    case 'decode':
+      return ''
+    case 'channels':
+      if (numbers['how'] === 'keep') return `channel ${number('kept') + 1} kept`
+      return numbers['how'] === 'fold' ? `folded to ${number('to')}` : `spread to ${number('to')}`
+    case 'sample-rate':
+      return `${number('fromHz')} → ${number('toHz')} Hz`
+    case 'remove-dc':
+      return 'DC removed'
+    case 'trim':
+      return `trimmed ${number('leadMs').toFixed(0)} ms before, ${number('tailMs').toFixed(0)} ms behind`
+    case 'repair-seam':
+      return `seam closed over ${number('crossfadeFrames')} frames`
+    case 'high-pass':
+      return `high-pass at ${number('frequencyHz')} Hz`
+    case 'gain':
+      return `${number('gainDb') > 0 ? '+' : '−'}${Math.abs(number('gainDb')).toFixed(1)} dB`
+    case 'ceiling':
+      return `peaks below ${number('ceilingDbtp')} dBTP`
+    case 'bit-depth':
+      return `${number('bitDepth')} bit${numbers['dither'] === 'tpdf' ? ', dithered' : ''}`
+    case 'header':
+      return 'plain header'
+  }
+}
+
+/** What differs between before and after, a line a value; a seam is one of loops only. */
+export function changeWords({ before, after, isLoop, steps }: SoundRow): readonly string[] {
+  if (after === null) return []
+  const hadDc = steps.some(({ step }) => step === 'remove-dc')
+  const pairs: readonly (readonly [string, string | null, string | null])[] = [
+    ['Hz', plain(before.sampleRateHz), plain(after.sampleRateHz)],
+    ['bit', plain(before.bitDepth), plain(after.bitDepth)],
+    ['channels', plain(before.channels), plain(after.channels)],
+    ['s', fixed(before.seconds, 3), fixed(after.seconds, 3)],
+    ['LUFS', fixed(before.levelLufs, 1), fixed(after.levelLufs, 1)],
+    ['dBTP', fixed(before.truePeakDbtp, 1), fixed(after.truePeakDbtp, 1)],
+    ...(hadDc ? [['DC', fixed(before.dcOffset, 3), fixed(after.dcOffset, 3)] as const] : []),
+    ...(isLoop
+      ? [
+          ['seam jump', fixed(before.jumpRatio, 1), fixed(after.jumpRatio, 1)] as const,
+          ['dB seam dip', fixed(before.dipDb, 1), fixed(after.dipDb, 1)] as const,
+        ]
+      : []),
+  ]
+  return pairs
+    .filter(([, was, is]) => was !== is)
+    .map(([unit, was, is]) => `${was ?? '–'} → ${is ?? '–'} ${unit}`)
+}
+
+function plain(value: number | null): string | null {
+  return value === null ? null : String(value)
+}
+
+function fixed(value: number | null, digits: number): string | null {
+  if (value === null) return null
+  const text = value.toFixed(digits)
+  // No minus before a zero.
+  return Number(text) === 0 ? (0).toFixed(digits) : text
+}

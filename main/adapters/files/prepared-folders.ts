@@ -1,0 +1,109 @@
+import { createHash } from 'node:crypto'
+import { createReadStream } from 'node:fs'
+import { lstat, mkdir, open, rename, rm } from 'node:fs/promises'
+import { basename, dirname, join } from 'node:path'
+import { AppError, Cancelled } from '../../../app/errors/app-error.ts'
+import type { PreparedFile, PreparedFolders } from '../../../app/ports/prepared-folders.ts'
+import { writeAtomically } from './atomic-write.ts'
+
+/** Prepared fonts as folders of the disk: written beside their place, then renamed to it. */
+export const preparedFolders: PreparedFolders = {
+  async write(into, files, control) {
+    const tops = new Map<string, PreparedFile[]>()
+    for (const file of files) {
+      const top = file.path.split('/')[0] ?? ''
+      tops.set(top, [...(tops.get(top) ?? []), file])
+    }
+    const half = join(into, `.half-${process.pid}`)
+    try {
+      await mkdir(into, { recursive: true })
+      for (const top of tops.keys()) await refuseExisting(join(into, top))
+      await rm(half, { recursive: true, force: true })
+      let done = 0
+      for (const file of files) {
+        if (control.cancel.aborted) throw new Cancelled()
+        await copyChecked(file, join(half, ...file.path.split('/')))
+        control.onProgress({
+          phase: 'writing',
+          done: ++done,
+          total: files.length,
+          unit: 'files',
+          current: file.path,
+        })
+      }
+      for (const top of tops.keys()) {
+        await refuseExisting(join(into, top))
+        await rename(join(half, top), join(into, top))
+      }
+    } catch (error) {
+      throw error instanceof AppError ? error : writingFault(error, into)
+    } finally {
+      await rm(half, { recursive: true, force: true }).catch(() => undefined)
+    }
+  },
+  async writePage(path, text) {
+    try {
+      await mkdir(dirname(path), { recursive: true })
+      await writeAtomically(path, async (handle) => {
+        await handle.writeFile(text)
+      })
+    } catch (error) {
+      throw writingFault(error, path)
+    }
+  },
+}
+
+async function refuseExisting(path: string): Promise<void> {
+  if ((await lstat(path).catch(() => null)) === null) return
+  throw new AppError({
+    code: 'prepare/folder-exists',
+    what: `"${basename(path)}" is there already, and nothing is overwritten.`,
+    where: path,
+    mend: 'Choose an empty folder, or move it away.',
+  })
+}
+
+/** Copies bytes of the store and holds them against their hash on the way. */
+async function copyChecked({ path, sourcePath, sha256 }: PreparedFile, target: string): Promise<void> {
+  await mkdir(dirname(target), { recursive: true })
+  const hash = createHash('sha256')
+  const handle = await open(target, 'wx')
+  try {
+    for await (const piece of createReadStream(sourcePath)) {
+      const bytes = piece as Uint8Array
+      hash.update(bytes)
+      await handle.writeFile(bytes)
+    }
+    await handle.sync()
+  } finally {
+    await handle.close()
+  }
+  if (hash.digest('hex') === sha256) return
+  throw new AppError({
+    code: 'store/damaged',
+    what: "The workshop's copy of this file is no longer what was kept.",
+    where: path,
+    mend: 'Remove that file from the store and prepare again; check the disk.',
+    kind: 'machine',
+  })
+}
+
+function writingFault(cause: unknown, where: string): AppError {
+  const code = (cause as NodeJS.ErrnoException).code ?? 'unknown cause'
+  const isFull = code === 'ENOSPC' || code === 'EDQUOT'
+  const isForbidden = code === 'EACCES' || code === 'EPERM' || code === 'EROFS'
+  return new AppError(
+    {
+      code: isFull ? 'prepare/disk-full' : isForbidden ? 'prepare/no-permission' : 'prepare/unwritable',
+      what: isFull
+        ? 'The disk has no room for it.'
+        : isForbidden
+          ? 'This user may not write there.'
+          : `It could not be written (${code}).`,
+      where,
+      mend: isFull ? 'Free some space; nothing was left half-made.' : 'Choose another folder.',
+      kind: 'machine',
+    },
+    { cause },
+  )
+}
