@@ -27,6 +27,9 @@ const stampFile = join(modules, '.cardwright-set-up')
 const lockFolder = join(root, '.setting-up')
 const pinnedNode = join(modules, 'node', 'bin', process.platform === 'win32' ? 'node.exe' : 'node')
 
+/** Young garbage is collected early: a scan of a hundred thousand sounds stays below 350 MiB by it. */
+const NODE_FLAGS = ['--max-semi-space-size=2']
+
 /** What each npm command runs, one step after the other; `args` go to the last. */
 const COMMANDS = {
   start: [['main/start.ts']],
@@ -201,7 +204,7 @@ function withSetUpLock(work) {
 function runUnderPinnedNode(steps, args) {
   const [step, ...rest] = steps
   const isLast = rest.length === 0
-  const child = spawn(pinnedNode, [...step, ...(isLast ? args : [])], {
+  const child = spawn(pinnedNode, [...NODE_FLAGS, ...step, ...(isLast ? args : [])], {
     cwd: root,
     stdio: 'inherit',
     env: {

@@ -1,4 +1,4 @@
-import { closeSync, fstatSync, openSync, readSync } from 'node:fs'
+import { closeSync, constants, fstatSync, openSync, readSync } from 'node:fs'
 import type { ByteSource } from '../../app/ports/bytes.ts'
 
 export interface OpenByteSource extends ByteSource {
@@ -7,12 +7,18 @@ export interface OpenByteSource extends ByteSource {
 
 /**
  * A file as a source of bytes, read synchronously: inside a worker that is the fastest way.
- * @throws what Node throws where the file cannot be opened
+ * @throws what Node throws where the file cannot be opened, or is no file any more
  */
 export function openFileSource(path: string): OpenByteSource {
-  const handle = openSync(path, 'r')
+  // Not to wait for ever where a pipe has taken the file's place.
+  const handle = openSync(path, constants.O_RDONLY | (constants.O_NONBLOCK ?? 0))
+  const stats = fstatSync(handle)
+  if (!stats.isFile()) {
+    closeSync(handle)
+    throw Object.assign(new Error(`no file: ${path}`), { code: stats.isDirectory() ? 'EISDIR' : 'ENOENT' })
+  }
   return {
-    sizeBytes: fstatSync(handle).size,
+    sizeBytes: stats.size,
     readInto: (target, at) => {
       let done = 0
       while (done < target.length) {

@@ -1,4 +1,3 @@
-import { Uint8ArrayWriter, Uint8ArrayReader, TextReader, ZipWriter } from '@zip.js/zip.js'
 import { mkdir, rename, rm, writeFile } from 'node:fs/promises'
 import { dirname, join } from 'node:path'
 import { AppError } from '../../../app/errors/app-error.ts'
@@ -43,6 +42,8 @@ async function writeFiles(folder: string, files: readonly DemoFile[]): Promise<v
 
 /** Stored, not compressed: compressed bytes may differ between versions of the library. */
 async function zipped(inner: string, files: readonly DemoFile[]): Promise<Uint8Array> {
+  // Loaded here: every start of the program would pay for what the demo alone needs.
+  const { Uint8ArrayWriter, Uint8ArrayReader, TextReader, ZipWriter } = await import('@zip.js/zip.js')
   const zip = new ZipWriter(new Uint8ArrayWriter(), {
     level: 0,
     lastModDate: ARCHIVE_DATE,
