@@ -4,6 +4,7 @@ import { demandOf, folderClusters } from './card-demand.ts'
 import { treeOf, type TreeFolder } from './card-tree.ts'
 import { chooseGeometry } from './choose-geometry.ts'
 import type { PlanInput } from './plan-card.ts'
+import { readCostOf, type ReadCost } from './read-cost.ts'
 
 /** Figures of a card, in bytes, from the same tree and geometry as its plan. */
 export interface CardSize extends FolderCost {
@@ -14,6 +15,8 @@ export interface CardSize extends FolderCost {
   readonly missingBytes: number
   /** Each folder by its path, with all that is in it: what leaving it out would free. */
   readonly folders: ReadonlyMap<string, FolderCost>
+  /** Null where no sound lies on the card. */
+  readonly readCost: ReadCost | null
 }
 
 /** `usedBytes` is the sum of the three before it: whole clusters. */
@@ -44,6 +47,7 @@ export function sizeOfCard(input: PlanInput): CardSize {
     fits: usedBytes <= roomBytes,
     missingBytes: Math.max(0, usedBytes - roomBytes),
     folders,
+    readCost: readCostOf(tree, geometry),
   }
 }
 

@@ -1,3 +1,4 @@
+import type { ReadCost } from '../cards/read-cost.ts'
 import type { ResponseOf } from '../contract/calls.ts'
 import type { Board } from '../model/board.ts'
 import type { CountedCard } from './lay-out-card.ts'
@@ -22,6 +23,7 @@ export function sizeReportOf(
     fits: size.fits,
     missingBytes: size.missingBytes,
     waysToFit: [...waysToFit],
+    readCost: size.readCost === null ? null : { ...size.readCost, ...judged(size.readCost, board) },
     fonts: contents.fonts.map(({ edition, folder, files }) => {
       const cost = size.folders.get(folder)
       return {
@@ -36,4 +38,13 @@ export function sizeReportOf(
       }
     }),
   }
+}
+
+function judged(
+  { first, last }: ReadCost,
+  { card }: Board,
+): { limitSectors: number | null; isWithinLimit: boolean } {
+  const limitSectors = card.mostSectorsToOpen
+  const most = Math.max(first.sectors, last.sectors)
+  return { limitSectors, isWithinLimit: limitSectors === null || most <= limitSectors }
 }

@@ -50,7 +50,18 @@ export function sizeText(report: ResponseOf<'size'>): string {
     `${report.fileSystem.toUpperCase()}, clusters of ${inUnits(report.clusterBytes)}, image of ${report.imageBytes} bytes (${inUnits(report.imageBytes)}).`,
     verdict,
     ...waysLines(report.waysToFit),
+    ...readCostLines(report.readCost),
   ].join('\n')
+}
+
+/** Told only where it matters: the board says how much it stands, and this is more. */
+function readCostLines(cost: ResponseOf<'size'>['readCost']): string[] {
+  if (cost === null || cost.isWithinLimit) return []
+  return [
+    printable(
+      `Slow to open: ${cost.last.path} costs ${cost.last.sectors} sectors, and the board stands ${cost.limitSectors}. Shorter names, or fewer files in ${cost.folder}, make it quicker.`,
+    ),
+  ]
 }
 
 function waysLines(ways: ResponseOf<'size'>['waysToFit']): string[] {

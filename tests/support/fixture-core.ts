@@ -133,6 +133,7 @@ export function fixtureCore(fontCount: number): FixtureCore {
         fits: usedBytes <= roomBytes,
         missingBytes: Math.max(0, usedBytes - roomBytes),
         waysToFit: [],
+        readCost: null,
         fonts,
       })
     },
