@@ -129,8 +129,12 @@ export function coreOf(parts: CoreParts): Core {
         control,
       ),
     size: (request) => sizeCard(request, cards),
-    make: (request, control) =>
-      makeContent({ ...request, imagePath: paths.imageAt(request.imagePath) }, cards, control),
+    make: async ({ prepare, ...request }, control) => {
+      const { boardId, editionIds, buildCode } = request
+      const wanted = toldChanges({ boardId, editionIds, buildCode })
+      if (prepare === true) await prepareEditions(wanted, { ...cards, ...preparing }, control)
+      return makeContent({ ...request, imagePath: paths.imageAt(request.imagePath) }, cards, control)
+    },
     verify: (request, control) =>
       verifyCard({ ...request, target: paths.imageAt(request.target) }, cards, control),
     'contents:list': () => listContents(cards),

@@ -286,6 +286,8 @@ export const calls = {
       imagePath: path,
       /** Says that an existing file of that name may be replaced. */
       replace: z.boolean().optional(),
+      /** Prepares the fonts first, as `prepare` does. */
+      prepare: z.boolean().optional(),
       accept: z
         .array(z.strictObject({ rule: z.string(), path: z.string().nullable(), reason: z.string().min(1) }))
         .readonly()

@@ -67,7 +67,7 @@ function notReady(order: CardOrder, waiting: readonly string[]): AppError {
     code: 'make/not-ready',
     what: `The board "${order.board.title}" would not play this card as it is: ${listed(waiting, NAMED_FONTS)}.`,
     where: '',
-    mend: 'Mend these (`check` tells how), leave the fonts out, or accept a finding by name with a reason.',
+    mend: 'Mend these (`check` tells how; --prepare does what can be prepared), leave the fonts out, or accept a finding by name with a reason.',
     kind: 'unmet',
   })
 }

@@ -3,10 +3,11 @@ import type { RequestOf, ResponseOf } from '../contract/calls.ts'
 import type { Content, ContentFile } from '../model/content.ts'
 import type { WrittenImage } from '../ports/card-images.ts'
 import type { RunControl } from '../ports/progress.ts'
-import { cardOrderOf, type CardOrder } from './card-order.ts'
+import type { CardOrder } from './card-order.ts'
 import type { CardPorts } from './card-ports.ts'
 import { gateFonts, type AcceptedFinding } from './gate-fonts.ts'
 import { layOutCard, type LaidOutCard } from './lay-out-card.ts'
+import { preparedOrderOf } from './prepare/prepared-order.ts'
 import { sizeReportOf } from './size-report.ts'
 import { verifyAgainst, type Verified } from './verify-image.ts'
 
@@ -23,7 +24,7 @@ export async function makeContent(
   ports: CardPorts,
   control: RunControl,
 ): Promise<ResponseOf<'make'>> {
-  const order = await cardOrderOf(request, ports)
+  const order = await preparedOrderOf(request, ports)
   const accepted = await gateFonts(order, request.accept ?? [], ports)
   const cardBytes = request.cardBytes ?? null
   const laidOut = await layOutCard(order, cardBytes, ports)

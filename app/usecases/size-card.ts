@@ -1,5 +1,5 @@
 import type { RequestOf, ResponseOf } from '../contract/calls.ts'
-import { cardOrderOf } from './card-order.ts'
+import { preparedOrderOf } from './prepare/prepared-order.ts'
 import type { CardPorts } from './card-ports.ts'
 import { countCard, type LayOutPorts } from './lay-out-card.ts'
 import { sizeReportOf } from './size-report.ts'
@@ -14,7 +14,7 @@ export async function sizeCard(
   request: RequestOf<'size'>,
   ports: LayOutPorts & Pick<CardPorts, 'getBoard'>,
 ): Promise<ResponseOf<'size'>> {
-  const order = await cardOrderOf(request, ports)
+  const order = await preparedOrderOf(request, ports)
   const cardBytes = request.cardBytes ?? null
   return sizeReportOf(await countCard(order, cardBytes, ports), order.board, cardBytes)
 }

@@ -15,6 +15,7 @@ interface MakeOptions extends FontChoice {
   readonly card?: CardSizeAsked
   readonly image: string
   readonly replace?: boolean
+  readonly prepare?: boolean
   readonly accept: readonly { readonly rule: string; readonly path: string | null }[]
   readonly reason?: string
 }
@@ -23,11 +24,14 @@ export function registerMake(program: Command, session: Session): void {
   withFontChoice(
     program
       .command('make')
-      .description('make a card image of fonts that are ready, read it back and record what is on it'),
+      .description(
+        'make a card image of fonts that are ready or prepared, read it back and record what is on it',
+      ),
   )
     .addOption(cardSizeOption())
     .requiredOption('--image <file>', 'the image to write')
     .option('--replace', 'the image may replace a file of that name')
+    .option('--prepare', 'prepare the fonts for the board first (see `prepare`)')
     .addOption(
       new Option('--accept <rule[:path]>', 'make the card in spite of this finding; may be repeated')
         .argParser(collectAccepted)
@@ -48,6 +52,7 @@ export function registerMake(program: Command, session: Session): void {
           ...(options.card === undefined ? {} : { cardBytes: options.card.cardBytes }),
           imagePath: session.resolvePath(options.image),
           replace: options.replace === true,
+          ...(options.prepare === true ? { prepare: true } : {}),
           accept: acceptedOf(options),
         })
         return {
