@@ -71,6 +71,8 @@ function draftCard({ files, volume }: ObservedCard): Record<string, unknown> {
   return {
     ...(volume === null ? {} : { fileSystems: [volume.fileSystem], largestCardBytes: volume.sizeBytes }),
     ...(isWritable ? { clusterBytes: volume.clusterBytes } : {}),
+    ...(volume?.partitionTable ? { partitionTable: volume.partitionTable } : {}),
+    ...(volume?.alignmentBytes ? { alignmentBytes: volume.alignmentBytes } : {}),
     ...(extra ? { extraFilesInRoot: true } : {}),
   }
 }

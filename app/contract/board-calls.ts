@@ -96,7 +96,7 @@ export const boardCalls = {
       differences: z.array(z.strictObject({ limit: z.string(), a: limitWords, b: limitWords })).readonly(),
     }),
   },
-  /** A first board from a card that plays: a folder. With an id it is kept in the workshop. */
+  /** A first board from a card that plays: its folder or its image. With an id it is kept in the workshop. */
   'boards:draft': {
     long: true,
     request: z.strictObject({
@@ -180,7 +180,7 @@ export const boardCalls = {
       conflictCount: z.int(),
     }),
   },
-  /** What a board makes of a card as it lies there: a folder. Nothing is renamed for it any more. */
+  /** What a board makes of a card as it lies there: its folder or its image. Nothing is renamed for it any more. */
   'check:card': {
     long: true,
     request: z.strictObject({ from: path, boardId: id }),

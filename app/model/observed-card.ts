@@ -19,6 +19,11 @@ export interface ObservedCard {
   readonly volume: {
     readonly fileSystem: 'fat16' | 'fat32'
     readonly clusterBytes: number
+    /** Of the whole card where its image is at hand, else of the volume. */
     readonly sizeBytes: number
+    /** Null where a card has none, or it cannot be seen: a mounted card shows its volume only. */
+    readonly partitionTable: 'mbr' | null
+    /** What both the partition and its data start at a whole of; null where it cannot be seen. */
+    readonly alignmentBytes: number | null
   } | null
 }

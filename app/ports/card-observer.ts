@@ -5,9 +5,11 @@ import type { RunControl } from './progress.ts'
 /** Looks at cards and sounds outside the library: every file in the order of its directories, sounds inspected. Writes nothing. */
 export interface CardObserver {
   /**
-   * @throws AppError `observe/not-a-folder`, `observe/unreadable`, `observe/too-many-files`; Cancelled
+   * @param from the folder of a card, or an image of a whole one
+   * @throws AppError `observe/not-a-folder`, `observe/not-a-card-image`, `observe/unreadable`,
+   * `observe/too-many-files`; Cancelled
    */
-  observe(folder: string, control: RunControl): Promise<ObservedCard>
+  observe(from: string, control: RunControl): Promise<ObservedCard>
   /**
    * Inspects single files, in the order given.
    * @throws AppError `observe/unreadable` for one that is not there; Cancelled

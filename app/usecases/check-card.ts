@@ -32,7 +32,7 @@ export async function checkCard(
       code: 'check/no-sounds',
       what: 'No folder in it holds a sound.',
       where: from,
-      mend: 'Name the root of a card.',
+      mend: 'Name the root of a card, or its image.',
     })
   }
   const shared = { levelOf: levelOfSound, speakerLowLimitHz: null, inPlace: true }

@@ -97,9 +97,9 @@ export async function draftBoardFrom(
   if (drafted.soundCount === 0) {
     throw new AppError({
       code: 'draft/no-sounds',
-      what: 'There is no sound in this folder.',
+      what: 'There is no sound on it.',
       where: from,
-      mend: 'Name the root of a card that plays.',
+      mend: 'Name the root of a card that plays, or its image.',
     })
   }
   const counts = { soundCount: drafted.soundCount, fontFolders: [...drafted.fontFolders] }

@@ -103,11 +103,17 @@ export function registerBoards(program: Command, session: Session): void {
   boards
     .command('draft')
     .description('a first board file from a card that plays; everything in it is marked as seen playing')
-    .requiredOption('--from <dir>', 'the folder where the card is mounted, or a copy of it')
+    .requiredOption('--from <card>', 'the folder where the card is mounted, a copy of it, or its image')
     .addOption(new Option('--id <board>', 'id of the new board').default('drafted'))
     .option('--title <title>', 'its title')
     .option('--keep', 'keep it in the workshop instead of only showing it')
-    .addHelpText('after', examples('boards draft --from /media/card --id my-board --keep'))
+    .addHelpText(
+      'after',
+      examples(
+        'boards draft --from /media/card --id my-board --keep',
+        'boards draft --from card.img --id my-board',
+      ),
+    )
     .action((options: DraftOptions) =>
       session.withCore(async (ask) => {
         const drafted = await ask('boards:draft', {

@@ -16,7 +16,7 @@ export function registerCheck(program: Command, session: Session): void {
     program
       .command('check')
       .description(
-        'what a board would make of fonts, or of a card in its folder: every finding, why it matters, how to mend it',
+        'what a board would make of fonts, or of a card in its folder or image: every finding, why it matters, how to mend it',
       ),
   )
     .option('--report <file>', "write a page for the fonts' creator too (HTML; names no client)")
@@ -27,15 +27,16 @@ export function registerCheck(program: Command, session: Session): void {
         'check "Harbour Bell" Thornwick --board bench-44',
         'check Thornwick --board bench-44 --report thornwick.html',
         'check /media/card --board bench-44',
+        'check harbour.img --board bench-44',
       ),
     )
     .action((words: string[], choice: FontChoice & { report?: string }) =>
       session.withCore(async (ask) => {
-        const folder = await cardFolder(ask, session, words, choice)
-        if (folder !== null) {
+        const card = await cardAt(ask, session, words, choice)
+        if (card !== null) {
           const boardId = choice.board ?? (await ask('workshop:status', {})).defaultBoardId
-          const report = await ask('check:card', { from: folder, boardId })
-          return { document: report, text: cardText(report, folder), holds: cardHolds(report) }
+          const report = await ask('check:card', { from: card, boardId })
+          return { document: report, text: cardText(report, card), holds: cardHolds(report) }
         }
         const report = await ask('check', await selectionOf(ask, words, choice))
         if (choice.report !== undefined) {
@@ -76,8 +77,8 @@ async function writeReport(ask: Ask, report: ResponseOf<'check'>, path: string):
   }
 }
 
-/** The one word as a card's folder, where no font is so called; null where fonts are meant. */
-async function cardFolder(
+/** The one word as a card's folder or image, where no font is so called; null where fonts are meant. */
+async function cardAt(
   ask: Ask,
   session: Session,
   words: readonly string[],
@@ -86,11 +87,11 @@ async function cardFolder(
   const [word] = words
   if (word === undefined || words.length > 1 || choice.build !== undefined) return null
   const path = session.resolvePath(word)
-  const isFolder = await stat(path).then(
-    (facts) => facts.isDirectory(),
+  const isThere = await stat(path).then(
+    (facts) => facts.isDirectory() || facts.isFile(),
     () => false,
   )
-  if (!isFolder) return null
+  if (!isThere) return null
   return fontsOf(ask, words).then(
     () => null,
     (error: unknown) => {
@@ -107,8 +108,8 @@ function cardHolds(report: ResponseOf<'check:card'>): boolean {
   )
 }
 
-function cardText(report: ResponseOf<'check:card'>, folder: string): string {
-  const lines = [printable(`Checked ${folder} for ${report.board} (${report.boardTitle}), as it lies there`)]
+function cardText(report: ResponseOf<'check:card'>, card: string): string {
+  const lines = [printable(`Checked ${card} for ${report.board} (${report.boardTitle}), as it lies there`)]
   for (const font of report.fonts) {
     lines.push(
       '',

@@ -7,46 +7,28 @@ import type { SoundInspection } from '../../../app/model/sound.ts'
 import type { CardObserver } from '../../../app/ports/card-observer.ts'
 import type { RunControl } from '../../../app/ports/progress.ts'
 import type { SoundInspector } from '../../../app/ports/sound-inspector.ts'
-import { companionKind, isLitterFolder, kindOfFile } from '../../../app/usecases/scan/file-kinds.ts'
+import { isLitterFolder } from '../../../app/usecases/scan/file-kinds.ts'
+import { MOST_FILES, isRootText, observedKind, tooManyFiles } from './observed-kinds.ts'
 
-/** A card has a few thousand files; a folder with more is no card. */
-const MOST_FILES = 50_000
 const DEEPEST = 16
-const LARGEST_TEXT_BYTES = 256 << 10
 /** `f_type` of FAT. Source: Linux, magic.h, MSDOS_SUPER_MAGIC; from memory. */
 const MSDOS_SUPER_MAGIC = 0x4d44
 /** A FAT volume with fewer clusters is a FAT16. Source: Microsoft FAT specification 1.03, "FAT type determination". */
 const LEAST_FAT32_CLUSTERS = 65_525
 
-/** Looks at a mounted card, or a copy of one, and inspects its sounds. Links are not followed. */
-export function cardObserver(inspector: Pick<SoundInspector, 'inspectFiles'>): CardObserver {
+/**
+ * Looks at a mounted card, a copy of one, or the image of one, and inspects its sounds. Links inside a
+ * folder are not followed.
+ */
+export function cardObserver(inspector: Pick<SoundInspector, 'inspectFiles' | 'inspectBytes'>): CardObserver {
   return {
-    async observe(folder, control) {
-      const found = await filesOf(folder, control)
-      const sounds = found.filter((file) => file.kind === 'sound')
-      const inspections = new Map<string, ObservedFile['inspection']>()
-      let done = 0
-      await inspector.inspectFiles(
-        sounds.map(({ path, sizeBytes }) => ({ path: join(folder, path), sizeBytes })),
-        (index, { inspection }) => {
-          const sound = sounds[index]
-          if (sound === undefined) return
-          inspections.set(sound.path, inspection)
-          control.onProgress({
-            phase: 'looking at the card',
-            done: ++done,
-            total: sounds.length,
-            unit: 'files',
-            current: sound.path,
-          })
-        },
-        control.cancel,
-      )
-      const files = found.map((file): ObservedFile => ({
-        ...file,
-        inspection: inspections.get(file.path) ?? null,
-      }))
-      return { files, volume: await volumeOf(folder) }
+    async observe(from, control) {
+      if (await isFile(from)) {
+        // Loaded only here: the library that reads images is a start's worth of time to load.
+        const { observeImage } = await import('./observe-image.ts')
+        return observeImage(from, inspector, control)
+      }
+      return observeFolder(from, inspector, control)
     },
     async inspect(files, control) {
       const sizes = await Promise.all(files.map(sizeOf))
@@ -61,6 +43,38 @@ export function cardObserver(inspector: Pick<SoundInspector, 'inspectFiles'>): C
   }
 }
 
+async function observeFolder(
+  folder: string,
+  inspector: Pick<SoundInspector, 'inspectFiles'>,
+  control: RunControl,
+): Promise<ObservedCard> {
+  const found = await filesOf(folder, control)
+  const sounds = found.filter((file) => file.kind === 'sound')
+  const inspections = new Map<string, ObservedFile['inspection']>()
+  let done = 0
+  await inspector.inspectFiles(
+    sounds.map(({ path, sizeBytes }) => ({ path: join(folder, path), sizeBytes })),
+    (index, { inspection }) => {
+      const sound = sounds[index]
+      if (sound === undefined) return
+      inspections.set(sound.path, inspection)
+      control.onProgress({
+        phase: 'looking at the card',
+        done: ++done,
+        total: sounds.length,
+        unit: 'files',
+        current: sound.path,
+      })
+    },
+    control.cancel,
+  )
+  const files = found.map((file): ObservedFile => ({
+    ...file,
+    inspection: inspections.get(file.path) ?? null,
+  }))
+  return { files, volume: await volumeOf(folder) }
+}
+
 type FoundFile = Omit<ObservedFile, 'inspection'>
 
 /** In the order of the directories: `readdir` would sort. */
@@ -73,15 +87,13 @@ async function filesOf(root: string, control: RunControl): Promise<readonly Foun
       const path = below === '' ? entry.name : `${below}/${entry.name}`
       if (entry.isDirectory() && !isLitterFolder(entry.name)) folders.push(path)
       if (!entry.isFile()) continue
-      const kind = kindOfFile(entry.name)
-      if (files.length >= MOST_FILES) throw tooMany(root)
+      if (files.length >= MOST_FILES) throw tooManyFiles(root)
       const { size } = await stat(join(root, path))
-      const isText = below === '' && companionKind(entry.name) === 'text' && size <= LARGEST_TEXT_BYTES
-      const text = isText ? await readFile(join(root, path), 'utf8') : null
+      const text = isRootText(path, size) ? await readFile(join(root, path), 'utf8') : null
       files.push({
         path,
         sizeBytes: size,
-        kind: kind === 'zip' || kind === 'other-archive' ? 'other' : kind,
+        kind: observedKind(path),
         text,
       })
     }
@@ -102,15 +114,25 @@ async function namesOf(folder: string, root: string): Promise<readonly Dirent[]>
     throw new AppError(
       {
         code: isMissing ? 'observe/not-a-folder' : 'observe/unreadable',
-        what: isMissing ? 'There is no such folder.' : `It cannot be read (${code ?? 'unknown cause'}).`,
+        what: isMissing
+          ? 'There is no such folder or image.'
+          : `It cannot be read (${code ?? 'unknown cause'}).`,
         where: isMissing ? root : folder,
         mend: isMissing
-          ? 'Name the folder where the card is mounted, or a copy of it.'
+          ? 'Name the folder where the card is mounted, a copy of it, or an image of it.'
           : 'Check that you may read it.',
       },
       { cause: error },
     )
   }
+}
+
+/** Whether a path is a file; one that is not there is told by the walk. */
+async function isFile(path: string): Promise<boolean> {
+  return stat(path).then(
+    (facts) => facts.isFile(),
+    () => false,
+  )
 }
 
 /** @throws AppError `observe/unreadable` */
@@ -137,14 +159,7 @@ async function volumeOf(folder: string): Promise<ObservedCard['volume']> {
     fileSystem: facts.blocks < LEAST_FAT32_CLUSTERS ? 'fat16' : 'fat32',
     clusterBytes: facts.bsize,
     sizeBytes: facts.blocks * facts.bsize,
+    partitionTable: null,
+    alignmentBytes: null,
   }
-}
-
-function tooMany(where: string): AppError {
-  return new AppError({
-    code: 'observe/too-many-files',
-    what: `There are more than ${MOST_FILES} files below it.`,
-    where,
-    mend: 'Name the root of a card, not a whole disk.',
-  })
 }

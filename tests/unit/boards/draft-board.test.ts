@@ -105,7 +105,13 @@ describe('a board drafted from a card that plays', () => {
       { id: 'note', offset: 36, sizeBytes: 4 },
       { id: 'data', offset: 48, sizeBytes: 4 },
     ]
-    const volume = { fileSystem: 'fat16', clusterBytes: 32_768, sizeBytes: 1_000_000_000 } as const
+    const volume = {
+      fileSystem: 'fat16',
+      clusterBytes: 32_768,
+      sizeBytes: 1_000_000_000,
+      partitionTable: 'mbr',
+      alignmentBytes: 1_048_576,
+    } as const
     const board = drafted([sound('A/hum.wav', { facts: { chunks } }), other('settings.txt')], volume)
     expect(board.audio.header).toBe('any')
     expect(board.card).toMatchObject({ fileSystems: ['fat16'], clusterBytes: 32_768, extraFilesInRoot: true })

@@ -1,6 +1,7 @@
-import { mkdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { mkdirSync, readFileSync, statSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
+import { parse } from 'yaml'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
 import { documents } from '../../../app/contract/documents.ts'
 import { toldRole } from '../../../main/cli/roles-command.ts'
@@ -68,6 +69,42 @@ describe('boards', () => {
     })
     expect(readFileSync(drafted.path ?? '', 'utf8')).toBe(drafted.text)
     expect((await cli('boards', 'draft', '--from', 'nowhere')).code).toBe(2)
+  })
+})
+
+describe('the image of a card', () => {
+  test('drafts a board with all it shows marked as seen playing, and is checked as it lies there', async () => {
+    expect((await cli('make', 'Harbour Bell', '--board', 'bench-44', '--image', 'plays.img')).code).toBe(0)
+    const drafted = documents['boards-draft'].parse(
+      await json('boards', 'draft', '--from', 'plays.img', '--id', 'imaged', '--keep'),
+    )
+    const board = parse(drafted.text) as { card: object; known: Record<string, string> }
+    expect(board.card).toMatchObject({
+      fileSystems: ['fat32'],
+      clusterBytes: 4096,
+      partitionTable: 'mbr',
+      largestCardBytes: statSync(join(demo.base, 'plays.img')).size,
+    })
+    for (const limit of ['card.partitionTable', 'card.alignmentBytes', 'audio.sampleRatesHz'])
+      expect(board.known[limit]).toBe('seen playing')
+    const run = await cli('check', 'plays.img', '--board', 'imaged', '--json')
+    const report = documents['check-card'].parse(JSON.parse(run.stdout))
+    expect(report.fonts.map((font) => [font.soundCount, font.verdict.errorCount])).toEqual([
+      [drafted.soundCount, 0],
+    ])
+    expect((await cli('make', 'Harbour Bell', '--board', 'imaged', '--image', 'again.img')).code).toBe(0)
+  })
+
+  test('that is damaged is told in one sentence', async () => {
+    writeFileSync(join(demo.base, 'odd.img'), 'no card')
+    for (const words of [
+      ['check', 'odd.img'],
+      ['boards', 'draft', '--from', 'odd.img'],
+    ]) {
+      const run = await cli(...words)
+      expect(run.code).toBe(2)
+      expect(toldLines(run)).toHaveLength(1)
+    }
   })
 })
 
