@@ -1,0 +1,161 @@
+import { createHash } from 'node:crypto'
+import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs'
+import { join } from 'node:path'
+import { describe, expect, test } from 'vitest'
+import type { ResponseOf } from '../../../app/contract/calls.ts'
+import { demoWorkshop } from '../../support/demo-workshop.ts'
+import { expectDocument } from '../../support/json-document.ts'
+import { runCli } from '../../support/run-cli.ts'
+
+type Report = ResponseOf<'prepare'>
+
+const demo = demoWorkshop()
+const cli = (...args: string[]) => runCli([...args, '--workshop', demo.folder], { cwd: demo.base })
+
+async function prepare(...args: string[]): Promise<Report> {
+  const run = await cli('prepare', ...args, '--json')
+  return expectDocument('prepare', run.stdout) as Report
+}
+
+/** Every file below a folder with its hash. */
+function filesBelow(folder: string): ReadonlyMap<string, string> {
+  const names = readdirSync(folder, { recursive: true, encoding: 'utf8' })
+  const files = names.filter((name) => statSync(join(folder, name)).isFile())
+  return new Map(
+    files.sort().map((name) => [
+      name,
+      createHash('sha256')
+        .update(readFileSync(join(folder, name)))
+        .digest('hex'),
+    ]),
+  )
+}
+
+const stored = () => filesBelow(join(demo.folder, 'store'))
+const fonts = ['Harbour Bell', 'Ninth Anvil', 'Quiet Foundry', 'Thornwick']
+
+describe('preparing the fonts of a card', () => {
+  test('a dry run tells the recipes and makes nothing', async () => {
+    const report = await prepare(...fonts, '--board', 'bench-32', '--dry-run')
+    expect(report.counts).toMatchObject({ made: 0, kept: 0, failed: 0 })
+    expect(report.counts.planned).toBe(report.fonts.reduce((sum, { sounds }) => sum + sounds.length, 0))
+    const originals = new Set(report.fonts.flatMap(({ sounds }) => sounds.map(({ before }) => before.sha256)))
+    const others = [...stored().values()].filter((sha256) => !originals.has(sha256))
+    const again = await prepare(...fonts, '--board', 'bench-32', '--dry-run')
+    expect(again.counts).toEqual(report.counts)
+    expect([...stored().values()].filter((sha256) => !originals.has(sha256))).toEqual(others)
+  })
+
+  test('makes every font ready, even with the others, and leaves the originals as they were', async () => {
+    const before = filesBelow(join(demo.folder, 'demo-fonts'))
+    const report = await prepare(...fonts, '--board', 'bench-32', '--report', 'page.html')
+    expect(report.fonts.map(({ verdictAfter }) => verdictAfter.word)).toEqual(fonts.map(() => 'ready'))
+    expect(report.spreadBeforeLu).toBeGreaterThan(10)
+    expect(report.spreadAfterLu).toBeLessThanOrEqual(report.allowedSpreadLu ?? 0)
+    for (const { sounds } of report.fonts) {
+      for (const { state, after, steps, path } of sounds) {
+        expect(state, path).toBe('made')
+        expect(after, path).toMatchObject({ sampleRateHz: 32_000, bitDepth: 16, channels: 1 })
+        for (const { reason } of steps) expect(reason, path).not.toBe('')
+      }
+    }
+    expect(filesBelow(join(demo.folder, 'demo-fonts'))).toEqual(before)
+    const page = readFileSync(join(demo.base, 'page.html'), 'utf8')
+    expect(page).toContain('<svg')
+    for (const font of fonts) expect(page).toContain(font)
+    expect(page).not.toContain(demo.folder)
+  })
+
+  test('a second run does nothing', async () => {
+    const before = stored()
+    const report = await prepare(...fonts, '--board', 'bench-32')
+    expect(report.counts).toMatchObject({ made: 0, planned: 0, failed: 0 })
+    expect(stored()).toEqual(before)
+  })
+
+  test('another word on one step redoes only its sounds, and is kept', async () => {
+    const one = await prepare(...fonts, '--board', 'bench-32', '--drop', 'gain:music.wav')
+    expect(one.counts.made).toBe(0)
+    const changed = await prepare('Quiet Foundry', '--board', 'bench-32', '--set', 'gain=3:clash')
+    expect(changed.counts.made).toBe(1)
+    const clash = changed.fonts[0]?.sounds.find(({ role }) => role === 'clash')
+    expect(clash?.steps).toContainEqual(expect.objectContaining({ step: 'gain', numbers: { gainDb: 3 } }))
+    expect((await prepare('Quiet Foundry', '--board', 'bench-32')).counts.made).toBe(0)
+    const reset = await prepare('Quiet Foundry', '--board', 'bench-32', '--reset')
+    expect(reset.counts.made).toBe(0)
+    expect(reset.fonts[0]?.sounds.find(({ role }) => role === 'clash')?.steps).not.toEqual(clash?.steps)
+  })
+
+  test('written as folders in the naming of the board, they are found ready, and nothing is left to do', async () => {
+    const run = await cli('prepare', ...fonts, '--board', 'bench-32', '--into', 'cards')
+    expect(run.code).toBe(0)
+    const written = filesBelow(join(demo.base, 'cards'))
+    expect([...written.keys()]).toContain('00_HARBOUR_B/HUM.WAV')
+    await cli('scan', 'cards')
+    const [font] = (await prepare('00_HARBOUR_B', '--board', 'bench-32')).fonts
+    expect(font?.verdictAfter.word).toBe('ready')
+    expect(new Set(font?.sounds.map(({ state }) => state))).toEqual(new Set(['unchanged']))
+    const twice = await cli('prepare', ...fonts, '--board', 'bench-32', '--into', 'cards')
+    expect(twice.code).toBe(2)
+    expect(twice.stderr).toContain('nothing is overwritten')
+    expect(filesBelow(join(demo.base, 'cards'))).toEqual(written)
+  })
+
+  test('a card takes the prepared sounds', async () => {
+    const made = await cli('make', 'Thornwick', '--board', 'bench-32', '--image', 'thornwick.img', '--json')
+    expect(made.code).toBe(0)
+    expect((JSON.parse(made.stdout) as ResponseOf<'make'>).verified).toBe(true)
+    const other = await cli('make', 'Ember Loom', '--board', 'bench-32', '--image', 'ember.img')
+    expect(other.code).toBe(1)
+    expect(existsSync(join(demo.base, 'ember.img'))).toBe(false)
+    const onTheWay = await cli(
+      'make',
+      'Ember Loom',
+      '--board',
+      'bench-32',
+      '--prepare',
+      '--image',
+      'ember.img',
+    )
+    expect(onTheWay.code).toBe(0)
+  })
+
+  test('what cannot be asked for is refused in a sentence', async () => {
+    const wrong = [
+      ['--set', 'trim=3'],
+      ['--set', 'gain=400'],
+      ['--drop', 'trim:no-such.wav'],
+      ['--drop', 'loudness'],
+      ['--speaker', 'loud'],
+    ]
+    for (const args of wrong) {
+      const run = await cli('prepare', 'Thornwick', '--board', 'bench-32', ...args)
+      expect(run.code, args.join(' ')).toBe(2)
+      expect(run.stderr).not.toContain('    at ')
+    }
+  })
+})
+
+describe('a run that is broken off', () => {
+  const many = ['Harbour Bell', 'Glass Meridian', 'Ember Loom', '--board', 'bench-48']
+
+  test.each(['SIGKILL', 'SIGINT'] as const)(
+    'by %s leaves nothing half-written and goes on where it was',
+    async (signal) => {
+      const board = signal === 'SIGKILL' ? many : [...many.slice(0, 3), '--board', 'bench-32']
+      const run = await runCli(['prepare', ...board, '--workshop', demo.folder], {
+        cwd: demo.base,
+        interrupt: { when: 'preparing: 1 of', signal },
+      })
+      expect(run.code === 0).toBe(false)
+      for (const [name, sha256] of stored()) {
+        if (!name.startsWith('incoming')) expect(name.split(/[/\\]/).at(-1)).toBe(sha256)
+      }
+      const report = await prepare(...board)
+      expect(report.counts.failed).toBe(0)
+      expect(report.fonts.every(({ verdictAfter }) => verdictAfter.errorCount === 0)).toBe(true)
+      expect(readdirSync(join(demo.folder, 'scratch'))).toEqual([])
+      expect(readdirSync(join(demo.folder, 'store', 'incoming'))).toEqual([])
+    },
+  )
+})
