@@ -4,6 +4,7 @@ import { parseArgs } from 'node:util'
 import { AppError } from '../app/errors/app-error.ts'
 import type { RunControl } from '../app/ports/progress.ts'
 import { cancelOnInterrupt } from './cli/cancel-on-interrupt.ts'
+import { outliveReaders } from './cli/outlive-readers.ts'
 import { printable } from './cli/printable.ts'
 import { progressReport } from './cli/progress-report.ts'
 import { counted } from './cli/table.ts'
@@ -97,6 +98,7 @@ async function start(options: StartOptions, folder: string, cancel: AbortSignal)
   }
 }
 
+outliveReaders()
 const argv = process.argv.slice(2)
 const around = surroundings()
 let folder = workshopFolder(undefined, around)
