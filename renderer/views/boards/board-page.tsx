@@ -1,16 +1,16 @@
 import { Button } from '@mantine/core'
-import type { Knowledge } from '../../../app/model/board.ts'
+import { useState } from 'react'
+import type { ResponseOf } from '../../../app/contract/calls.ts'
 import { PageHead } from '../../elements/page-head.tsx'
+import { PageLink } from '../../elements/page-link.tsx'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
 import { useAsk } from '../../hooks/use-ask.ts'
 import { useChosenBoard } from '../../hooks/use-chosen-board.tsx'
+import { useTestedBoard } from '../../hooks/use-tested-board.ts'
+import { BoardEditor } from './board-editor.tsx'
+import { BoardWords } from './board-words.tsx'
 
-const TONES: Readonly<Record<Knowledge, string>> = {
-  stated: 'tone-good',
-  'seen playing': 'tone-good',
-  'seen failing': 'tone-care',
-  unknown: 'tone-unknown',
-}
+type Shown = ResponseOf<'boards:show'>
 
 /** A board in words, each limit with how it is known, and as the text of its file. */
 export function BoardPage({ boardId }: { readonly boardId: string }) {
@@ -18,48 +18,59 @@ export function BoardPage({ boardId }: { readonly boardId: string }) {
   const chosen = useChosenBoard()
   return (
     <WhenLoaded loaded={loaded} what="the board">
-      {({ board, text }) => (
+      {(shown) => (
         <div className="page-stack">
-          <PageHead title={board.title} about={board.notes}>
-            {chosen.boardId !== board.id && (
-              <Button variant="default" onClick={() => chosen.choose(board.id)}>
-                Put it on the bench
-              </Button>
-            )}
+          <PageHead title={shown.board.title} about={shown.board.notes}>
+            <div className="row">
+              <PageLink to={`/boards/make/from/${shown.board.id}`}>Make one from it</PageLink>
+              <PageLink to={`/boards/compare/with/${shown.board.id}`}>Compare</PageLink>
+              {chosen.boardId !== shown.board.id && (
+                <Button variant="default" onClick={() => chosen.choose(shown.board.id)}>
+                  Put it on the bench
+                </Button>
+              )}
+            </div>
           </PageHead>
-          <div className="make">
-            <section aria-label="In words" className="table-frame">
-              <table className="table">
-                <thead>
-                  <tr>
-                    <th>What it accepts</th>
-                    <th>How it is known</th>
-                  </tr>
-                </thead>
-                <tbody>
-                  {board.inWords.map(({ limit, words, known }) => (
-                    <tr key={`${limit} ${words}`}>
-                      <td>
-                        {words}
-                        <div className="mono quiet break">{limit}</div>
-                      </td>
-                      <td>
-                        <span className={`mark ${TONES[known]}`}>{known}</span>
-                      </td>
-                    </tr>
-                  ))}
-                </tbody>
-              </table>
-            </section>
-            <section aria-label="As text" className="sheet-stack">
-              <h2>As text</h2>
-              <pre className="board-text mono" tabIndex={0} aria-label="Text of the board file" role="region">
-                {text}
-              </pre>
-            </section>
-          </div>
+          {shown.board.source === 'workshop' ? <OwnBoard shown={shown} /> : <ShippedBoard shown={shown} />}
         </div>
       )}
     </WhenLoaded>
+  )
+}
+
+function ShippedBoard({ shown: { board, text } }: { readonly shown: Shown }) {
+  return (
+    <div className="make">
+      <BoardWords board={board} />
+      <section aria-label="As text" className="sheet-stack">
+        <h2>As text</h2>
+        <p className="quiet">A shipped board is never changed; make one of your own from it.</p>
+        <pre className="board-text mono" tabIndex={0} aria-label="Text of the board file" role="region">
+          {text}
+        </pre>
+      </section>
+    </div>
+  )
+}
+
+/** A board of the workshop: its words follow the text while it is edited. */
+function OwnBoard({ shown }: { readonly shown: Shown }) {
+  const [text, setText] = useState(shown.text)
+  const tested = useTestedBoard(text)
+  const read = tested.state === 'ready' ? tested.value.board : null
+  return (
+    <div className="make">
+      <BoardWords board={read ?? shown.board} />
+      <section aria-label="As text" className="sheet-stack">
+        <h2>As text</h2>
+        <BoardEditor
+          boardId={shown.board.id}
+          kept={shown.text}
+          text={text}
+          tested={tested}
+          onChange={setText}
+        />
+      </section>
+    </div>
   )
 }

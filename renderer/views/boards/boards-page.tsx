@@ -1,5 +1,6 @@
 import { Link } from 'wouter'
 import { PageHead } from '../../elements/page-head.tsx'
+import { PageLink } from '../../elements/page-link.tsx'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
 import { useAsk } from '../../hooks/use-ask.ts'
 
@@ -7,7 +8,13 @@ export function BoardsPage() {
   const boards = useAsk('boards:list', {})
   return (
     <div className="page-stack">
-      <PageHead title="Boards" about="What each board accepts, and how that is known" />
+      <PageHead title="Boards" about="What each board accepts, and how that is known">
+        <div className="row">
+          <PageLink to="/boards/make/new">Make a board</PageLink>
+          <PageLink to="/boards/make/draft">Draft one from a card</PageLink>
+          <PageLink to="/boards/compare/two">Compare two</PageLink>
+        </div>
+      </PageHead>
       <WhenLoaded loaded={boards} what="boards">
         {(value) => (
           <div className="choices">

@@ -1,6 +1,9 @@
 import { Redirect, Route, Switch } from 'wouter'
 import { BoardPage } from '../boards/board-page.tsx'
 import { BoardsPage } from '../boards/boards-page.tsx'
+import { CompareBoardsPage } from '../boards/compare-boards-page.tsx'
+import { DraftBoardPage } from '../boards/draft-board-page.tsx'
+import { NewBoardPage } from '../boards/new-board-page.tsx'
 import { BuildPage } from '../builds/build-page.tsx'
 import { BuildsPage } from '../builds/builds-page.tsx'
 import { CreatorPage } from '../builds/creator-page.tsx'
@@ -24,7 +27,20 @@ export function Pages() {
         {({ editionId }) => <FontPage key={editionId} editionId={editionId} />}
       </Route>
       <Route path="/boards" component={BoardsPage} />
-      <Route path="/boards/:boardId">{({ boardId }) => <BoardPage boardId={boardId} />}</Route>
+      <Route path="/boards/make/draft" component={DraftBoardPage} />
+      <Route path="/boards/make/new">
+        <NewBoardPage parentId={null} />
+      </Route>
+      <Route path="/boards/make/from/:parentId">
+        {({ parentId }) => <NewBoardPage key={parentId} parentId={parentId} />}
+      </Route>
+      <Route path="/boards/compare/two">
+        <CompareBoardsPage boardId={null} />
+      </Route>
+      <Route path="/boards/compare/with/:boardId">
+        {({ boardId }) => <CompareBoardsPage key={boardId} boardId={boardId} />}
+      </Route>
+      <Route path="/boards/:boardId">{({ boardId }) => <BoardPage key={boardId} boardId={boardId} />}</Route>
       <Route path="/builds" component={BuildsPage} />
       <Route path="/builds/licences" component={LicencesPage} />
       <Route path="/builds/licences/:id">{({ id }) => <LicencePage key={id} id={id} />}</Route>
