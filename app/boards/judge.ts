@@ -11,6 +11,9 @@ import type { Miss } from './rules/rule.ts'
 import { severityOf } from './rules/severities.ts'
 import type { RuleId } from './rules/severities.ts'
 
+/** Mend of the note that a rule which is switched off leaves. */
+export const SWITCHED_OFF_MEND = 'Nothing to do while the reason holds.'
+
 /** What judging one font came to. */
 export interface Judged {
   /** Gravest first, then by path. */
@@ -78,7 +81,7 @@ function weigh(
       path: null,
       message: `This rule is switched off by the ${change.by}; it would have ${misses.length === 1 ? 'one finding' : `${misses.length} findings`}.`,
       why: `The reason given: ${change.reason}`,
-      mend: 'Nothing to do while the reason holds.',
+      mend: SWITCHED_OFF_MEND,
       fixable: true,
       measured: misses.length,
       limit: null,

@@ -1,5 +1,6 @@
 import type { Finding, Verdict } from '../model/finding.ts'
 import type { LimitInWords } from './board-words.ts'
+import { creatorMend } from './creator-mends.ts'
 
 /** One font of a report. */
 export interface ReportedFont {
@@ -20,9 +21,9 @@ export interface Report {
 
 const VERDICT_WORDS: Readonly<Record<Verdict['word'], string>> = {
   ready: 'plays as it is',
-  fixable: 'plays once it is prepared',
-  blocked: 'does not play, and needs its maker',
-  unrecognised: 'nobody knows yet what its sounds are for',
+  fixable: 'plays once what is found below is mended',
+  blocked: 'does not play: some of what is found below only its maker can mend',
+  unrecognised: 'the names do not say what its sounds are for',
 }
 
 /** Findings about what an installer bought and for whom are none of a creator's business. */
@@ -30,7 +31,7 @@ const PRIVATE_RULE = /^(licence|config)-/
 
 /**
  * A report as one self-contained page for a font's creator: no script, no picture, nothing fetched;
- * made to be printed. It names no client and no path of this computer: paths are those inside the font.
+ * made to be printed. Mends are told for someone who has none of this program. It names no client and no path of this computer: paths are those inside the font.
  */
 export function reportHtml(report: Report): string {
   const title = `What ${report.boardTitle} makes of ${report.fonts.length === 1 ? (report.fonts[0]?.name ?? '') : `${report.fonts.length} fonts`}`
@@ -69,10 +70,10 @@ export function reportHtml(report: Report): string {
 function fontSection(font: ReportedFont): string {
   const findings = font.findings.filter((finding) => !PRIVATE_RULE.test(finding.rule))
   const version = font.version === '' ? '' : ` ${font.version}`
-  const rows = findings.map(
-    ({ severity, path, message, why, mend }) =>
-      `<tr><td class="${severity}">${severity}</td><td class="path">${escaped(path ?? 'the whole font')}</td><td>${escaped(message)}</td><td>${escaped(why)}</td><td>${escaped(mend)}</td></tr>`,
-  )
+  const rows = findings.map((finding) => {
+    const { severity, path, message, why } = finding
+    return `<tr><td class="${severity}">${severity}</td><td class="path">${escaped(path ?? 'the whole font')}</td><td>${escaped(message)}</td><td>${escaped(why)}</td><td>${escaped(creatorMend(finding))}</td></tr>`
+  })
   return [
     '<section>',
     `<h2>${escaped(font.name + version)}</h2>`,

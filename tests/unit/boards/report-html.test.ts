@@ -29,9 +29,9 @@ describe('a page for the creator of a font', () => {
     expect(html).toContain(
       '<td class="path">clash-01.wav</td><td>It has 2 channels (stereo); the board plays 1.</td>',
     )
-    expect(html).toContain('Prepare can fold the channels into one.')
+    expect(html).toContain('Export it again in mono.')
     expect(html).toContain('<li>Sample rate: 44100 Hz.</li>')
-    expect(html).toContain('plays once it is prepared')
+    expect(html).toContain('plays once what is found below is mended')
     expect(html).not.toContain('Not known.')
   })
 
