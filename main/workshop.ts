@@ -8,7 +8,6 @@ import { createJudging } from '../app/usecases/judging.ts'
 import { originalsFrom } from '../app/usecases/keep-originals.ts'
 import { openNamedLocks } from './adapters/db/open-named-locks.ts'
 import { openWorkshopDatabase } from './adapters/db/open-workshop-database.ts'
-import { licenceDocuments } from './adapters/documents/licence-documents.ts'
 import { cardImages } from './adapters/files/card-images.ts'
 import { cardObserver } from './adapters/files/card-observer.ts'
 import { cardReader } from './adapters/files/card-reader.ts'
@@ -96,7 +95,7 @@ export async function openWorkshop({ folder }: WorkshopOptions): Promise<Worksho
       originals: originalsFrom(store, openWorkerLibraryFiles),
       images: cardImages,
       reader: cardReader,
-      documents: licenceDocuments,
+      openDocuments: async () => (await import('./adapters/documents/licence-documents.ts')).licenceDocuments,
       newHasher: newSha256,
       clock,
       toolVersion,

@@ -39,7 +39,8 @@ export interface CardPorts {
   readonly originals: Originals
   readonly images: CardImages
   readonly reader: CardReader
-  readonly documents: LicenceDocuments
+  /** Loaded when first asked for: every start of the program would pay for what few acts need. */
+  openDocuments(): Promise<LicenceDocuments>
   readonly newHasher: NewHasher
   readonly clock: Clock
   readonly toolVersion: string

@@ -8,13 +8,17 @@ import { utf8Bytes } from '../cards/utf8-bytes.ts'
 import { waysToFit, type WayToFit } from '../cards/ways-to-fit.ts'
 import type { Content } from '../model/content.ts'
 import type { LicenceRecord } from '../model/licence-record.ts'
+import type { LicenceDocuments } from '../ports/licence-documents.ts'
 import type { CardFile, ImageStamp, Plan } from '../model/plan.ts'
 import type { Licence } from '../model/records.ts'
 import { cardContentsOf, type CardContents } from './card-files.ts'
 import type { CardOrder } from './card-order.ts'
 import type { CardPorts } from './card-ports.ts'
 
-export type LayOutPorts = Pick<CardPorts, 'database' | 'documents' | 'newHasher' | 'clock' | 'toolVersion'>
+export type LayOutPorts = Pick<
+  CardPorts,
+  'database' | 'openDocuments' | 'newHasher' | 'clock' | 'toolVersion'
+>
 
 /** A card as it would be made, counted but not yet laid out. */
 export interface CountedCard {
@@ -106,13 +110,15 @@ interface Draft {
   readonly order: CardOrder
   readonly contents: CardContents
   readonly licences: readonly Licence[]
+  readonly licenceDocuments: LicenceDocuments
   readonly ports: LayOutPorts
 }
 
 async function draftOf(order: CardOrder, ports: LayOutPorts): Promise<Draft> {
   const fontIds = [...new Set(order.editions.map((edition) => edition.font.id))]
   const licences = await ports.database.records.listLicencesOfFonts(fontIds)
-  return { order, contents: cardContentsOf(order, ports.newHasher), licences, ports }
+  const licenceDocuments = await ports.openDocuments()
+  return { order, contents: cardContentsOf(order, ports.newHasher), licences, licenceDocuments, ports }
 }
 
 function fingerprintWith(
@@ -148,7 +154,7 @@ function withDocuments(
       utf8Bytes(creditsText(record, board.card.licencesName)),
       ports,
     ),
-    documentFile('licences', board.card.licencesName, ports.documents.serialise(record), ports),
+    documentFile('licences', board.card.licencesName, draft.licenceDocuments.serialise(record), ports),
   ]
   return {
     files: [...contents.files, ...documents.map(({ file }) => file)],

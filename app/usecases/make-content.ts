@@ -30,7 +30,8 @@ export async function makeContent(
   const laidOut = await layOutCard(order, cardBytes, ports)
   const replace = request.replace ?? false
   await ports.images.requireTarget(request.imagePath, replace, laidOut.size.usedBytes)
-  await ports.documents.requireValid(laidOut.record)
+  const documents = await ports.openDocuments()
+  await documents.requireValid(laidOut.record)
   const sourcePaths = await keepAllBytes(order, laidOut, ports, control)
 
   const image = await ports.images.write(
