@@ -19,7 +19,18 @@ interface SetOptions {
 }
 
 export function registerFonts(program: Command, session: Session): void {
-  const fonts = program.command('fonts').description('the fonts of the library')
+  const listDuplicates = () =>
+    session.withCore(async (ask) => {
+      const found = await ask('fonts:duplicates', {})
+      return reply(found, duplicatesText(found))
+    })
+  const fonts = program
+    .command('fonts')
+    .description('the fonts of the library')
+    .option('--duplicates', 'sounds that are the same, as `fonts duplicates` lists them')
+  // Acts only where the option is given: with an action always there, a misspelt command under
+  // `fonts` would be taken for an argument, and nothing proposed for it.
+  fonts.on('option:duplicates', () => fonts.action(listDuplicates))
   fonts
     .command('list')
     .description('all fonts, with their verdicts where a board is named')
@@ -51,12 +62,7 @@ export function registerFonts(program: Command, session: Session): void {
     .command('duplicates')
     .description('sounds that are the same, whatever their names and headers')
     .addHelpText('after', examples('fonts duplicates'))
-    .action(() =>
-      session.withCore(async (ask) => {
-        const found = await ask('fonts:duplicates', {})
-        return reply(found, duplicatesText(found))
-      }),
-    )
+    .action(listDuplicates)
   fonts
     .command('set')
     .description("correct a font's name, version or creator")

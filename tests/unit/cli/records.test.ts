@@ -33,6 +33,8 @@ describe('records by command', () => {
     expect(groups.map((group) => group.sounds.map(({ font, path }) => `${font}/${path}`))).toEqual([
       ['Copy/renamed.wav', 'Harbour Bell/hum.wav'],
     ])
+    expect(await json('fonts', '--duplicates')).toEqual({ groups })
+    expect((await cli('fonts', '--duplicates')).stdout).toContain('renamed.wav')
     await json('roots', 'remove', 'more')
   })
 
