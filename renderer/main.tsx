@@ -9,6 +9,7 @@ import { createRoot } from 'react-dom/client'
 import { Router } from 'wouter'
 import { useHashLocation } from 'wouter/use-hash-location'
 import { onJob, openJobs } from './client/client.ts'
+import { BoardEditsProvider } from './hooks/use-board-edits.tsx'
 import { CardDraftProvider } from './hooks/use-card-draft.tsx'
 import { ChosenBoardProvider } from './hooks/use-chosen-board.tsx'
 import { cssVariables, theme } from './look/theme.ts'
@@ -44,7 +45,9 @@ createRoot(place).render(
         <Router hook={useHashLocation}>
           <ChosenBoardProvider>
             <CardDraftProvider>
-              <Shell />
+              <BoardEditsProvider>
+                <Shell />
+              </BoardEditsProvider>
             </CardDraftProvider>
           </ChosenBoardProvider>
         </Router>

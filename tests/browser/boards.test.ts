@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
+import { mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import type { Browser } from 'playwright-core'
@@ -107,9 +107,18 @@ describe('a board of the workshop', () => {
     const changed = `${text}\naudio:\n  sampleRatesHz: [32000]\n`
     await page.getByRole('textbox', { name: 'Text of the board file' }).fill(changed)
     await page.getByText('Not kept yet.').waitFor()
+    await page.getByRole('link', { name: 'Fonts' }).click()
+    await page.getByRole('heading', { name: 'Fonts' }).waitFor()
+    await page.goBack()
+    await page.getByText('Not kept yet.').waitFor()
     const words = page.getByRole('region', { name: 'In words' })
     await eventually(() => words.innerText()).toMatch(/32[.,]?0* ?(000 Hz|kHz)/)
     await page.getByRole('button', { name: 'Keep the text' }).click()
+    await page.getByText('Kept as it stands here.').waitFor()
+    expect(readFileSync(path, 'utf8')).toBe(changed)
+    await page.getByRole('textbox', { name: 'Text of the board file' }).fill('board: {}')
+    await page.getByText('this text cannot be kept yet').waitFor()
+    await page.getByRole('button', { name: 'Take the changes back' }).click()
     await page.getByText('Kept as it stands here.').waitFor()
     expect(readFileSync(path, 'utf8')).toBe(changed)
     await page.context().close()
@@ -140,11 +149,12 @@ describe('a card that plays', () => {
     const card = join(base, 'demo', 'demo-fonts', 'Varnisk')
     const { page, complaints } = await at('/boards', scheme)
     await page.getByRole('link', { name: 'Draft one from a card' }).click()
-    await page.getByRole('textbox', { name: /^Folder of the card/ }).fill(card)
+    await page.getByRole('textbox', { name: /^Folder or image of the card/ }).fill(card)
     await page.getByRole('textbox', { name: 'Id of the board' }).fill(`drafted-${scheme}`)
     await page.getByRole('textbox', { name: 'Title of the board' }).fill(`Drafted ${scheme}`)
     await page.getByRole('button', { name: 'Draft the board' }).click()
     await page.getByText(/was drafted from \d+ sounds in \d+ fonts?\./).waitFor({ timeout: 60_000 })
+    await page.getByRole('region', { name: 'Jobs' }).getByText('Draft a board').waitFor()
     const words = page.getByRole('region', { name: 'In words' })
     expect(await words.innerText()).toContain('seen playing')
     await keepPicture(page, `board-drafted-${scheme}`)
@@ -157,11 +167,16 @@ describe('a card that plays', () => {
 
   test('is asked for where a folder holds no sound', async () => {
     const { page } = await at('/boards/make/draft')
-    await page.getByRole('textbox', { name: /^Folder of the card/ }).fill(join(base, 'demo', 'boards'))
+    const folder = join(base, 'silent')
+    mkdirSync(folder)
+    await page.getByRole('textbox', { name: /^Folder or image of the card/ }).fill(folder)
     await page.getByRole('textbox', { name: 'Id of the board' }).fill('from-nothing')
     await page.getByRole('textbox', { name: 'Title of the board' }).fill('From nothing')
     await page.getByRole('button', { name: 'Draft the board' }).click()
-    await page.locator('form').getByRole('alert').getByText('There is no sound in this folder.').waitFor()
+    const alert = page.locator('form').getByRole('alert')
+    await alert.waitFor()
+    expect(await alert.innerText()).toContain(folder)
+    expect(await alert.innerText()).toContain('no sound')
     await page.context().close()
   })
 })

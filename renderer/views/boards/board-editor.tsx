@@ -5,6 +5,7 @@ import { ErrorNote } from '../../elements/error-note.tsx'
 import { counted } from '../../elements/in-words.ts'
 import { Note } from '../../elements/note.tsx'
 import { goToPosition, TextWithLines } from '../../elements/text-with-lines.tsx'
+import type { BoardEdit } from '../../hooks/use-board-edits.tsx'
 import { useChange } from '../../hooks/use-change.ts'
 import type { Loaded } from '../../hooks/loaded.ts'
 
@@ -12,18 +13,18 @@ interface BoardEditorProps {
   readonly boardId: string
   /** As it is kept. */
   readonly kept: string
-  readonly text: string
+  readonly edit: BoardEdit
   readonly tested: Loaded<ResponseOf<'boards:test'>>
-  readonly onChange: (text: string) => void
 }
 
 const FAULTS = 'board-faults'
 
 /** The text of a board of the workshop, read while it is typed; a text with a fault is never kept. */
-export function BoardEditor({ boardId, kept, text, tested, onChange }: BoardEditorProps) {
+export function BoardEditor({ boardId, kept, edit, tested }: BoardEditorProps) {
   const field = useRef<HTMLTextAreaElement>(null)
   const save = useChange('boards:save')
   const problems = tested.state === 'ready' ? tested.value.problems : []
+  const { text } = edit
   const isChanged = text !== kept
   return (
     <form
@@ -31,13 +32,13 @@ export function BoardEditor({ boardId, kept, text, tested, onChange }: BoardEdit
       aria-label="Board file"
       onSubmit={(event) => {
         event.preventDefault()
-        void save.run({ boardId, text })
+        void save.run({ boardId, text }).then((saved) => saved !== undefined && edit.letGo(text))
       }}
     >
       <TextWithLines
         name="Text of the board file"
         text={text}
-        onChange={onChange}
+        onChange={edit.change}
         faultyLines={new Set(problems.map(({ line }) => line))}
         describedBy={FAULTS}
         field={field}
@@ -75,7 +76,7 @@ export function BoardEditor({ boardId, kept, text, tested, onChange }: BoardEdit
           Keep the text
         </Button>
         {isChanged && (
-          <Button variant="default" onClick={() => onChange(kept)}>
+          <Button variant="default" onClick={() => edit.letGo(text)}>
             Take the changes back
           </Button>
         )}

@@ -1,10 +1,10 @@
 import { Button } from '@mantine/core'
-import { useState } from 'react'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
 import { PageHead } from '../../elements/page-head.tsx'
 import { PageLink } from '../../elements/page-link.tsx'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
 import { useAsk } from '../../hooks/use-ask.ts'
+import { useBoardEdit } from '../../hooks/use-board-edits.tsx'
 import { useChosenBoard } from '../../hooks/use-chosen-board.tsx'
 import { useTestedBoard } from '../../hooks/use-tested-board.ts'
 import { BoardEditor } from './board-editor.tsx'
@@ -55,21 +55,15 @@ function ShippedBoard({ shown: { board, text } }: { readonly shown: Shown }) {
 
 /** A board of the workshop: its words follow the text while it is edited. */
 function OwnBoard({ shown }: { readonly shown: Shown }) {
-  const [text, setText] = useState(shown.text)
-  const tested = useTestedBoard(text)
+  const edit = useBoardEdit(shown.board.id, shown.text)
+  const tested = useTestedBoard(edit.text)
   const read = tested.state === 'ready' ? tested.value.board : null
   return (
     <div className="make">
       <BoardWords board={read ?? shown.board} />
       <section aria-label="As text" className="sheet-stack">
         <h2>As text</h2>
-        <BoardEditor
-          boardId={shown.board.id}
-          kept={shown.text}
-          text={text}
-          tested={tested}
-          onChange={setText}
-        />
+        <BoardEditor boardId={shown.board.id} kept={shown.text} edit={edit} tested={tested} />
       </section>
     </div>
   )

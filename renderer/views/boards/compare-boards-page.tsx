@@ -56,7 +56,7 @@ function Comparison({ boards, first }: { readonly boards: Boards; readonly first
                   <tbody>
                     {differences.map((difference) => (
                       <tr key={difference.limit}>
-                        <td className="mono break">{difference.limit}</td>
+                        <td className="mono">{difference.limit}</td>
                         <SideCell side={difference.a} />
                         <SideCell side={difference.b} />
                       </tr>

@@ -33,9 +33,9 @@ export function DraftBoardPage() {
         }}
       >
         <PathField
-          label="Folder of the card"
-          description="Where the card is mounted, or a copy of it"
-          kinds={['folder']}
+          label="Folder or image of the card"
+          description="Where the card is mounted, a copy of it, or an image of it"
+          kinds={['folder', 'image-to-read']}
           value={from}
           onChange={setFrom}
         />

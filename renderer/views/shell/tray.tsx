@@ -9,6 +9,7 @@ const WORDS: Readonly<Record<Job['call'], string>> = {
   make: 'Make card',
   verify: 'Verify',
   'demo:prepare': 'Make the demo workshop',
+  'boards:draft': 'Draft a board',
 } as Readonly<Record<Job['call'], string>>
 
 /** Long calls under way, whichever page is open; how they ended, until taken off. */
