@@ -21,6 +21,7 @@ import { removeRoot } from '../app/usecases/remove-root.ts'
 import type { ScanPorts } from '../app/usecases/scan/scan-ports.ts'
 import { scanLibrary } from '../app/usecases/scan-library.ts'
 import { compareContents, showContent } from '../app/usecases/show-content.ts'
+import { showWaveform } from '../app/usecases/show-waveform.ts'
 import { showFont } from '../app/usecases/show-font.ts'
 import { sizeCard } from '../app/usecases/size-card.ts'
 import { toldChanges } from '../app/usecases/told-changes.ts'
@@ -106,6 +107,7 @@ export function coreOf(parts: CoreParts): Core {
       const { board } = await boards.get(boardId)
       return showFont(database, editionId, { boardId, judge: (edition) => judging.judge(edition, board) })
     },
+    'sounds:waveform': ({ soundId }) => showWaveform(soundId, database.library, scan.peaks),
     'fonts:duplicates': async () => ({ groups: await findDuplicates(database.library) }),
     'fonts:set': async ({ editionId, ...change }) => ({
       edition: await changeFont(database, editionId, toldChanges(change)),

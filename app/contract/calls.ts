@@ -236,6 +236,21 @@ export const calls = {
       licences: z.array(shapes.licence).readonly(),
     }),
   },
+  'sounds:waveform': {
+    long: false,
+    request: z.strictObject({ soundId: id }),
+    response: z.strictObject({
+      /** Lowest and highest sample of each stretch, -127 to 127, all channels together. */
+      waveform: z
+        .strictObject({
+          frames: z.int(),
+          framesPerBin: z.int(),
+          lowest: z.array(z.int()).max(4096).readonly(),
+          highest: z.array(z.int()).max(4096).readonly(),
+        })
+        .nullable(),
+    }),
+  },
   'fonts:duplicates': {
     long: false,
     request: z.strictObject({}),

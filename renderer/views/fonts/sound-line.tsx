@@ -1,3 +1,4 @@
+import { Link } from 'wouter'
 import { SEVERITIES, type Finding } from '../../../app/model/finding.ts'
 import { isLoop } from '../../../app/model/role.ts'
 import type { Sound } from '../../../app/model/sound.ts'
@@ -34,7 +35,7 @@ export function SoundLine({ sound, findings, player }: SoundLineProps) {
       )}
       <td>{sound.place === null ? '–' : placeInWords(sound.place)}</td>
       <td className="mono break">
-        {sound.path}
+        <Link href={`/fonts/${sound.editionId}/sounds/${sound.id}`}>{sound.path}</Link>
         {player?.refusedId === sound.id && (
           <p role="alert" className="quiet">
             This browser cannot play it, or its file is gone.

@@ -16,6 +16,7 @@ import { VerifyPage } from '../cards/verify-page.tsx'
 import { FontPage } from '../fonts/font-page.tsx'
 import { FontsPage } from '../fonts/fonts-page.tsx'
 import { RootsPage } from '../fonts/roots-page.tsx'
+import { SoundPage } from '../fonts/sound-page.tsx'
 
 /** Every page by its address. */
 export function Pages() {
@@ -23,6 +24,9 @@ export function Pages() {
     <Switch>
       <Route path="/fonts" component={FontsPage} />
       <Route path="/fonts/places" component={RootsPage} />
+      <Route path="/fonts/:editionId/sounds/:soundId">
+        {({ editionId, soundId }) => <SoundPage key={soundId} editionId={editionId} soundId={soundId} />}
+      </Route>
       <Route path="/fonts/:editionId">
         {({ editionId }) => <FontPage key={editionId} editionId={editionId} />}
       </Route>

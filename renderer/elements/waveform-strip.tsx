@@ -1,0 +1,28 @@
+import { lengthInWords } from './in-words.ts'
+
+interface WaveformStripProps {
+  /** -127 to 127, one pair a column. */
+  readonly lowest: readonly number[]
+  readonly highest: readonly number[]
+  readonly seconds: number | null
+}
+
+/** A sound's outline: from each column's lowest to its highest sample, full scale top to bottom. */
+export function WaveformStrip({ lowest, highest, seconds }: WaveformStripProps) {
+  const peak = Math.max(...highest.map(Math.abs), ...lowest.map(Math.abs), 0) / 127
+  const share = `${Math.round(peak * 100)} % of full scale`
+  const upper = highest.map((value, column) => `${column},${-value}`)
+  const lower = lowest.map((value, column) => `${column},${-Math.min(value, highest[column] ?? value)}`)
+  return (
+    <svg
+      className="waveform"
+      role="img"
+      aria-label={`Waveform: ${lengthInWords(seconds)}, highest at ${share}`}
+      viewBox={`0 -128 ${Math.max(1, highest.length - 1)} 256`}
+      preserveAspectRatio="none"
+    >
+      <path className="waveform-middle" d={`M0 0H${highest.length}`} />
+      <path className="waveform-outline" d={`M${upper.join('L')}L${lower.toReversed().join('L')}Z`} />
+    </svg>
+  )
+}
