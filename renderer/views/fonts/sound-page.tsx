@@ -1,3 +1,4 @@
+import { Button } from '@mantine/core'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
 import type { Sound } from '../../../app/model/sound.ts'
 import { fontInWords, formatInWords, lengthInWords, roleInWords } from '../../elements/in-words.ts'
@@ -69,7 +70,7 @@ function SoundOutline({ sound }: { readonly sound: Sound }) {
   const outline = useAsk('sounds:waveform', { soundId: sound.id })
   const isPlaying = player?.soundId === sound.id
   return (
-    <section className="sheet" aria-label="Outline">
+    <section className="sheet sheet-stack" aria-label="Outline">
       <WhenLoaded loaded={outline} what="the outline">
         {({ waveform }) =>
           waveform === null ? (
@@ -81,9 +82,13 @@ function SoundOutline({ sound }: { readonly sound: Sound }) {
       </WhenLoaded>
       {player !== null && (
         <div className="row">
-          <button type="button" className="small-button" onClick={() => player.toggle(sound.id)}>
-            <Icon name={isPlaying ? 'stop' : 'play'} /> {isPlaying ? 'Stop' : 'Play'}
-          </button>
+          <Button
+            variant="default"
+            leftSection={<Icon name={isPlaying ? 'stop' : 'play'} />}
+            onClick={() => player.toggle(sound.id)}
+          >
+            {isPlaying ? 'Stop' : 'Play'}
+          </Button>
           <span className="quiet">The original as it is, quietly at first.</span>
           {player.refusedId === sound.id && (
             <span role="alert">This browser cannot play it, or its file is gone.</span>
