@@ -6,6 +6,7 @@ const project = (name: string, extra: object = {}) => ({
     include: [`tests/${name}/**/*.test.ts`],
     environment: 'node' as const,
     pool: 'forks' as const,
+    setupFiles: ['tests/support/seeded.ts'],
     testTimeout: 60_000,
     hookTimeout: 120_000,
     ...extra,

@@ -8,13 +8,6 @@ export interface ByteSource {
   readInto(target: Uint8Array, at: number): number
 }
 
-/** Random access by sectors, as a card gives it. */
-export interface SectorSource {
-  readonly sectorBytes: number
-  readonly sectorCount: number
-  readSectors(target: Uint8Array, firstSector: number): void
-}
-
 /** SHA-256 in pieces. A source of hashers is a `() => Hasher`. */
 export interface Hasher {
   update(bytes: Uint8Array): void

@@ -126,7 +126,13 @@ async function eachOf(
   let fault: AppError | undefined
   for (const [done, one] of wanted.entries()) {
     if (control.cancel.aborted) throw new Cancelled()
-    control.onProgress({ phase: 'keeping originals', done, total: wanted.length, unit: 'files', current: one.path })
+    control.onProgress({
+      phase: 'keeping originals',
+      done,
+      total: wanted.length,
+      unit: 'files',
+      current: one.path,
+    })
     try {
       await take(one)
     } catch (error) {

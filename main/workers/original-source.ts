@@ -5,16 +5,19 @@ import { sniffKind } from '../../app/audio/sniff-kind.ts'
 import { ByteWindow } from '../../app/audio/wav/byte-window.ts'
 import { wavContainer } from '../../app/audio/wav/chunk-walk.ts'
 import { readWav, type WavReading } from '../../app/audio/wav/read-wav.ts'
-import { ENCODING_BYTES } from '../../app/audio/wav/sample-layout.ts'
+import { ENCODING_BYTES, isKernelReady, type SampleLayout } from '../../app/audio/wav/sample-layout.ts'
 import { AppError } from '../../app/errors/app-error.ts'
 import { decodeByFfmpeg } from '../adapters/media/decode-by-ffmpeg.ts'
 import { decodeByWavefile, wavefileDecodes } from '../adapters/media/decode-by-wavefile.ts'
+import type { LyingSamples } from './rate-files.ts'
 import { openFileSource, type OpenByteSource } from './file-byte-source.ts'
 
 export interface OpenSamples {
   readonly source: SampleSource
   /** Of whole-number samples as they lie: 8, 16, 24 or 32; 32 for fractions. */
   readonly bitDepth: number
+  /** Where another program can read the same samples; undefined where only ours can. */
+  readonly lying: LyingSamples | undefined
   /** Harmless when called again. */
   close(): void
 }
@@ -33,7 +36,7 @@ export async function openOriginal(path: string, decodedPath: string): Promise<O
     const head = new Uint8Array(HEAD_BYTES)
     const read = readHead(file, head)
     if (read?.layout !== undefined) {
-      const samples = samplesOf(file, read)
+      const samples = samplesOf(file, read, path)
       isKept = true
       return samples
     }
@@ -57,13 +60,24 @@ function readHead(file: OpenByteSource, head: Uint8Array): WavReading | undefine
   return container === undefined ? undefined : readWav(new ByteWindow(file, bytes), container)
 }
 
-function samplesOf(file: OpenByteSource, { layout }: WavReading): OpenSamples {
+function samplesOf(file: OpenByteSource, { layout }: WavReading, path: string): OpenSamples {
   if (layout === undefined || layout.frames === 0) throw noSamples()
   return {
     source: decodedSource(file, layout),
     bitDepth: 8 * Math.min(4, ENCODING_BYTES[layout.encoding]),
+    lying: lyingAt(path, layout),
     close: closeOnce(file),
   }
+}
+
+const READERS = { s16: 's16le', s24: 's24le', s32: 's32le' } as const
+
+/** Whole numbers in the order that other programs know; floats may hold what is no sound. */
+function lyingAt(path: string, layout: SampleLayout): LyingSamples | undefined {
+  const { encoding, dataAt } = layout
+  const isKnown = encoding === 's16' || encoding === 's24' || encoding === 's32'
+  if (!isKnown || !isKernelReady(layout)) return undefined
+  return { path, reader: READERS[encoding], skipBytes: dataAt }
 }
 
 /** A handle's number is given to the next file: closing it twice would close that. */
@@ -80,7 +94,7 @@ function openDecoded(decodedPath: string): OpenSamples {
   try {
     const read = readHead(file, new Uint8Array(HEAD_BYTES))
     if (read === undefined) throw noSamples()
-    return samplesOf(file, read)
+    return samplesOf(file, read, decodedPath)
   } catch (error) {
     file.close()
     throw error

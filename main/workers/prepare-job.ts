@@ -28,7 +28,7 @@ import { resampleBatch } from '../adapters/media/resample-batch.ts'
 import { FfmpegFailure } from '../adapters/media/run-ffmpeg.ts'
 import { openFileSource } from './file-byte-source.ts'
 import { openOriginal, type OpenSamples } from './original-source.ts'
-import { openConverted, writeForRate, type RateCrossing } from './rate-files.ts'
+import { openConverted, passForRate, writeForRate, type RateCrossing } from './rate-files.ts'
 import { writeWhole } from './write-whole.ts'
 
 /** What a job needs besides its sounds. */
@@ -235,7 +235,11 @@ async function arrive({ original, recipe, foldTo }: Arriving, tools: PrepareTool
     const source = beforeRate(samples.source, withChannels(question, folded.channels))
     const rate = actionOf(recipe, 'sample-rate')
     if (rate === undefined) return { samples: { ...samples, source }, folded, paths }
-    const crossing = writeForRate(source, rate, { inPath: name('in'), outPath: name('out') }, tools.cancel)
+    const { lying } = samples
+    const isAsItLies = lying !== undefined && source === samples.source && !rate.isLoop
+    const crossing = isAsItLies
+      ? passForRate(source, rate, lying, name('out'))
+      : writeForRate(source, rate, { inPath: name('in'), outPath: name('out') }, tools.cancel)
     samples.close()
     return { crossing, folded, paths }
   } catch (error) {

@@ -21,6 +21,28 @@ export interface RateCrossing {
 
 type RateAction = Extract<RecipeAction, { readonly do: 'sample-rate' }>
 
+/** Samples as they lie in a file that the resampler can read itself. */
+export interface LyingSamples {
+  readonly path: string
+  readonly reader: Exclude<ResampleItem['reader'], 'f32le'>
+  readonly skipBytes: number
+}
+
+/** A sound that is played once, straight from its original: nothing is copied. */
+export function passForRate(
+  { channels, frames }: SampleSource,
+  { fromHz, toHz }: RateAction,
+  lying: LyingSamples,
+  outPath: string,
+): RateCrossing {
+  const plan = planRate(frames, fromHz, toHz, false)
+  const item: ResampleItem = {
+    ...{ inPath: lying.path, reader: lying.reader, skipBytes: lying.skipBytes, outPath },
+    ...{ inHz: plan.inHz, outHz: plan.outHz, channels, frames, padFrames: plan.after },
+  }
+  return { item, plan, channels, toHz }
+}
+
 /** Writes a sound as bare floats for the resampler, with what must stand around it. */
 export function writeForRate(
   source: SampleSource,
@@ -29,9 +51,7 @@ export function writeForRate(
   cancel: CancelCheck,
 ): RateCrossing {
   const plan = planRate(source.frames, fromHz, toHz, isLoop)
-  const surrounded = isLoop
-    ? turning(source, plan.before, plan.after)
-    : { ...source, frames: source.frames + plan.after }
+  const surrounded = isLoop ? turning(source, plan.before, plan.after) : source
   const { channels } = source
   const handle = openSync(paths.inPath, 'w')
   try {
@@ -50,7 +70,10 @@ export function writeForRate(
   } finally {
     closeSync(handle)
   }
-  const item = { ...paths, inHz: plan.inHz, outHz: plan.outHz, channels, frames: surrounded.frames }
+  const item: ResampleItem = {
+    ...{ ...paths, reader: 'f32le', skipBytes: 0, inHz: plan.inHz, outHz: plan.outHz, channels },
+    ...{ frames: surrounded.frames, padFrames: isLoop ? 0 : plan.after },
+  }
   return { item, plan, channels, toHz }
 }
 
@@ -69,5 +92,5 @@ export function openConverted({ item, plan, channels, toHz }: RateCrossing): Ope
   }
   const file = openFileSource(item.outPath)
   const layout = { ...bareFloats(plan.frames, channels, toHz), dataAt: plan.skip * 4 * channels }
-  return { source: decodedSource(file, layout), bitDepth: 32, close: closeOnce(file) }
+  return { source: decodedSource(file, layout, true), bitDepth: 32, lying: undefined, close: closeOnce(file) }
 }

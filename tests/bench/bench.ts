@@ -14,6 +14,7 @@ import {
   wholeLibraryAgainstC,
   wholeLibraryAgainstFfmpeg,
 } from './measuring.bench.ts'
+import { preparingAgainstShellLoop } from './preparing.bench.ts'
 import { rulesAgainstRows } from './rules.bench.ts'
 import { firstScanAgainstC, rescanAgainstFind, scanGrowth, scanMemory } from './scanning.bench.ts'
 
@@ -38,6 +39,7 @@ const BENCHES: readonly Bench[] = [
   rescanAgainstFind,
   scanMemory,
   scanGrowth,
+  preparingAgainstShellLoop,
 ]
 
 const { values } = parseArgs({

@@ -1,7 +1,7 @@
 import { answerChannels, answerGroup, withChannels } from '../../app/audio/prepare/answer-group.ts'
 import { chooseRecipes, draftFont, type ChosenFont } from '../../app/audio/prepare/choose-recipes.ts'
 import { decodedSource } from '../../app/audio/prepare/decoded-source.ts'
-import { beforeRate } from '../../app/audio/prepare/run-recipe.ts'
+import { actionOf, beforeRate } from '../../app/audio/prepare/run-recipe.ts'
 import type { SoundToPrepare } from '../../app/audio/prepare/sound-to-prepare.ts'
 import { ByteWindow } from '../../app/audio/wav/byte-window.ts'
 import { wavContainer } from '../../app/audio/wav/chunk-walk.ts'
@@ -9,10 +9,11 @@ import { readWav } from '../../app/audio/wav/read-wav.ts'
 import { readName } from '../../app/boards/scheme.ts'
 import type { Board } from '../../app/model/board.ts'
 import type { Finding } from '../../app/model/finding.ts'
+import type { Recipe } from '../../app/model/recipe.ts'
 import type { Edition } from '../../app/model/library.ts'
 import { bytesSource } from '../../main/workers/file-byte-source.ts'
 import { openKernel } from '../../main/workers/open-kernel.ts'
-import { inspected } from './inspected.ts'
+import { inspected, measured } from './inspected.ts'
 import { fontLike, judged } from './judged-font.ts'
 import { prepared } from './prepare-by-recipe.ts'
 import { shippedScheme } from './shipped-schemes.ts'
@@ -88,9 +89,21 @@ export function doneWith(waves: Waves, chosen: ChosenFont): Waves {
       if (recipe === undefined || recipe.steps.length === 0) return [path, bytes]
       const depth = recipe.steps.find(({ action }) => action.do === 'bit-depth')?.action
       const bitDepth = depth?.do === 'bit-depth' ? depth.bitDepth : 16
-      return [path, prepared(sourceOf(bytes), recipe, { bitDepth }).bytes]
+      return [path, preparedBelowCeiling(bytes, recipe, bitDepth)]
     }),
   )
+}
+
+/** As the workers do it: what comes out above its ceiling is done again a little lower. */
+function preparedBelowCeiling(bytes: Uint8Array, recipe: Recipe, bitDepth: number): Uint8Array {
+  const ceiling = actionOf(recipe, 'ceiling')
+  let underCeilingDb = 0
+  for (let attempt = 1; ; attempt++) {
+    const done = prepared(sourceOf(bytes), recipe, { bitDepth, underCeilingDb }).bytes
+    const above = (measured(done).levels.truePeakDbtp ?? -Infinity) - (ceiling?.ceilingDbtp ?? Infinity)
+    if (above <= 0 || attempt === 4) return done
+    underCeilingDb += above + 0.01
+  }
 }
 
 function sourceOf(bytes: Uint8Array) {

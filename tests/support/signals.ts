@@ -11,8 +11,8 @@ export function tones(rateHz: number, stretches: readonly Stretch[], frequencyHz
   const samples = new Float64Array(levels.reduce((sum, { frames }) => sum + frames, 0))
   let at = 0
   for (const { frames, gain } of levels) {
-    for (let end = at + frames; at < end; at++)
-      samples[at] = gain * Math.sin((2 * Math.PI * frequencyHz * at) / rateHz)
+    const end = at + frames
+    for (; at < end; at++) samples[at] = gain * Math.sin((2 * Math.PI * frequencyHz * at) / rateHz)
   }
   return samples
 }

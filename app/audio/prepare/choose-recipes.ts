@@ -55,8 +55,7 @@ function groupOf(
     const { sound, steps, foldTo } = draft
     const isHum = isFontHum(sound)
     const changes = foldTo !== null || wantsSeam || steps.length > 0 || isForeign(sound)
-    const countsBySelf = isHum || (sound.place.role === 'music' && board.levels.music !== null)
-    const wantsLevels = (countsBySelf || members.length > 1) && changes
+    const wantsLevels = (isHum || members.length > 1 || isMusicToMeasure(draft, board)) && changes
     return {
       sha256: sound.sha256,
       recipe: { steps, told: [] },
@@ -68,6 +67,20 @@ function groupOf(
   const isAsked = wantsSeam || sounds.some(({ foldTo, wantsLevels }) => foldTo !== null || wantsLevels)
   return isAsked ? { sounds, wantsSeam } : null
 }
+
+/**
+ * Whether the level of a piece of music must be measured behind its first steps. A change of rate or
+ * of channels moves it by little and in a known way, and its band is wide: then the long way through
+ * all of it is spared.
+ */
+function isMusicToMeasure({ sound, steps }: RecipeDraft, { levels: { music } }: Board): boolean {
+  if (sound.place.role !== 'music' || music === null) return false
+  if (music.highestLufs - music.lowestLufs < NARROW_LU || sound.measures === null) return true
+  return steps.some(({ action }) => !['channels', 'sample-rate', 'remove-dc', 'trim'].includes(action.do))
+}
+
+/** A band in which a tenth of a LU can decide. */
+const NARROW_LU = 2
 
 /** The hum that a font's loudness is told by. */
 function isFontHum({ place }: SoundToPrepare): boolean {
@@ -150,8 +163,16 @@ function humLevels({ editionId, name, drafts }: FontDraft, answerOf: Answers): H
 
 /** Level of a sound as it will be but for its gain, as heard through the speaker where that is known. */
 function levelBefore({ sound }: RecipeDraft, answer: SoundAnswer | undefined): number | null {
-  const found = answer?.throughSpeaker ?? answer?.levels ?? sound.measures?.levels
-  return found === undefined ? null : levelOf(sound.place, found)
+  const found = answer?.throughSpeaker ?? answer?.levels
+  if (found != null) return levelOf(sound.place, found)
+  const own = sound.measures === null ? null : levelOf(sound.place, sound.measures.levels)
+  return own === null ? null : own + foldingDb(sound, answer)
+}
+
+/** What summing its channels does to a sound's loudness, which counts the power of all of them. */
+function foldingDb({ facts }: SoundToPrepare, answer: SoundAnswer | undefined): number {
+  if (answer?.channels?.how !== 'fold' || answer.sumDb === null) return 0
+  return answer.sumDb - 10 * Math.log10(facts.channels ?? 1)
 }
 
 function recipesOf(

@@ -6,21 +6,29 @@ import { BLOCK_FRAMES, type SampleSource, type Samples } from './sample-source.t
 /**
  * PCM and float samples of a file as a source. Samples that are no numbers, infinite or far beyond
  * full scale read as silence, as they are measured.
+ * @param isBare says that floats are our own, and need no looking through
  */
-export function decodedSource(bytes: ByteSource, layout: SampleLayout): SampleSource {
+export function decodedSource(bytes: ByteSource, layout: SampleLayout, isBare = false): SampleSource {
   const { channels, frameBytes } = layout
   const room = new Uint8Array(BLOCK_FRAMES * frameBytes)
   const mixed = new Float64Array(BLOCK_FRAMES * channels)
+  const singles = new Float32Array(room.buffer, 0, room.length >> 2)
+  const shorts = new Int16Array(room.buffer, 0, room.length >> 1)
 
   function readBlock(from: number, frames: number, into: Samples, at: number): void {
     bytes.readInto(room.subarray(0, frames * frameBytes), layout.dataAt + from * frameBytes)
     if (!isKernelReady(layout)) toKernelBytes(room, 0, frames, layout)
+    // Nearly all sounds are of this kind, and a typed array reads them several times faster.
+    if (layout.encoding === 's16' && IS_LITTLE_ENDIAN) {
+      spreadOver(into, shorts, frames, at, 1 / 32_768)
+      return
+    }
+    if (layout.encoding === 'f32' && IS_LITTLE_ENDIAN && isBare) {
+      spreadOver(into, singles, frames, at, 1)
+      return
+    }
     decodeSamples(room, 0, frames * channels, layout.encoding, mixed)
-    into.forEach((target, channel) => {
-      for (let frame = 0, index = channel; frame < frames; frame++, index += channels) {
-        target[at + frame] = mixed[index] ?? 0
-      }
-    })
+    spreadOver(into, mixed, frames, at, 1)
   }
 
   return {
@@ -35,6 +43,26 @@ export function decodedSource(bytes: ByteSource, layout: SampleLayout): SampleSo
         readBlock(at, Math.min(BLOCK_FRAMES, last - at), into, at - from)
       }
     },
+  }
+}
+
+const IS_LITTLE_ENDIAN = new Uint8Array(Uint16Array.of(1).buffer)[0] === 1
+
+/** Interleaved samples to one array a channel, from a frame on. */
+function spreadOver(
+  into: Samples,
+  mixed: Float64Array | Float32Array | Int16Array,
+  frames: number,
+  at: number,
+  scale: number,
+): void {
+  const channels = into.length
+  for (let channel = 0; channel < channels; channel++) {
+    const target = into[channel]
+    if (target === undefined) continue
+    for (let frame = 0, index = channel; frame < frames; frame++, index += channels) {
+      target[at + frame] = (mixed[index] ?? 0) * scale
+    }
   }
 }
 

@@ -92,44 +92,45 @@ export function writePlainWav(
   return cut
 }
 
-function rounder({ channels, bitDepth }: PlainFormat, { ditherSeed }: Rounding, bytes: Uint8Array) {
+type Round = (samples: readonly Float64Array[], frames: number) => number
+
+function rounder({ channels, bitDepth }: PlainFormat, { ditherSeed }: Rounding, bytes: Uint8Array): Round {
   const scale = 2 ** (bitDepth - 1)
+  const highest = scale - 1
   const dither = ditherSeed === null ? undefined : new SeededDither(ditherSeed)
-  const put = putter(bitDepth, bytes)
-  return (samples: readonly Float64Array[], frames: number): number => {
+  const noise = new Float64Array(BLOCK_FRAMES * channels)
+  const values = new Int32Array(BLOCK_FRAMES * channels)
+  return (samples, frames) => {
+    const count = frames * channels
+    dither?.fill(count === noise.length ? noise : noise.subarray(0, count))
     let cut = 0
-    let index = 0
-    for (let frame = 0; frame < frames; frame++) {
-      for (let channel = 0; channel < channels; channel++) {
-        const exact = (samples[channel]?.[frame] ?? 0) * scale
+    for (let channel = 0; channel < channels; channel++) {
+      const own = samples[channel] ?? noise
+      for (let frame = 0, at = channel; frame < frames; frame++, at += channels) {
+        const exact = (own[frame] ?? 0) * scale
         // Digital silence stays silent.
-        const noise = dither === undefined || exact === 0 ? 0 : dither.next()
-        let value = Math.round(exact + noise)
-        if (exact > scale - 0.5 || exact < -scale - 0.5) cut++
-        if (value >= scale) value = scale - 1
-        else if (value < -scale) value = -scale
-        put(index++, value)
+        const value = exact === 0 ? 0 : Math.floor(exact + (noise[at] ?? 0) + 0.5)
+        if (exact > highest + 0.5 || exact < -scale - 0.5) cut++
+        values[at] = value > highest ? highest : value < -scale ? -scale : value
       }
     }
+    putValues(values, count, bitDepth, bytes)
     return cut
   }
 }
 
-function putter(bitDepth: number, bytes: Uint8Array): (index: number, value: number) => void {
-  if (bitDepth === 8) return (index, value) => void (bytes[index] = value + 128)
-  if (bitDepth === 16) {
-    return (index, value) => {
-      bytes[index * 2] = value
-      bytes[index * 2 + 1] = value >> 8
+/** Whole numbers as bytes, little-endian; those of 8 bit are unsigned with 128 as zero (Microsoft/IBM 1991). */
+function putValues(values: Int32Array, count: number, bitDepth: number, bytes: Uint8Array): void {
+  let at = 0
+  for (let index = 0; index < count; index++) {
+    const value = values[index] ?? 0
+    if (bitDepth === 8) bytes[at++] = value + 128
+    else {
+      bytes[at++] = value
+      bytes[at++] = value >> 8
+      if (bitDepth === 16) continue
+      bytes[at++] = value >> 16
+      if (bitDepth === 32) bytes[at++] = value >> 24
     }
   }
-  if (bitDepth === 24) {
-    return (index, value) => {
-      bytes[index * 3] = value
-      bytes[index * 3 + 1] = value >> 8
-      bytes[index * 3 + 2] = value >> 16
-    }
-  }
-  const view = new DataView(bytes.buffer)
-  return (index, value) => view.setInt32(index * 4, value, true)
 }

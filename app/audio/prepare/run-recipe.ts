@@ -8,7 +8,7 @@ import { turning } from './loop-turns.ts'
 import { writePlainWav, type ByteSink } from './plain-wav.ts'
 import { BLOCK_FRAMES, newSamples, streamOf, type SampleSource, type SampleStream } from './sample-source.ts'
 import { withRepairedSeam } from './seam-repair.ts'
-import { trimmed } from './trim.ts'
+import { keptOf, trimmed } from './trim.ts'
 
 type ActionOf<D extends RecipeAction['do']> = RecipeAction & { readonly do: D }
 
@@ -32,11 +32,12 @@ export function afterRate(
 ): { readonly source: SampleSource; readonly removedDc: readonly number[] } {
   let sound = source
   let removedDc: readonly number[] = []
+  const trim = actionOf(recipe, 'trim')
   if (actionOf(recipe, 'remove-dc') !== undefined) {
-    removedDc = channelMeans(sound)
+    // What is cut off anyhow must not count.
+    removedDc = channelMeans(trim === undefined ? sound : keptOf(sound, trim.leadMs, trim.tailMs))
     sound = withoutOffset(sound, removedDc)
   }
-  const trim = actionOf(recipe, 'trim')
   if (trim !== undefined) sound = trimmed(sound, trim.leadMs, trim.tailMs)
   const seam = actionOf(recipe, 'repair-seam')
   if (seam !== undefined) sound = withRepairedSeam(sound, seam)

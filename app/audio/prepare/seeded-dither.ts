@@ -1,3 +1,6 @@
+/** Two even numbers of 16 bits, one from each half, become one from -1 to 1. */
+const SCALE = 2 ** -16
+
 /**
  * Noise of a triangular distribution, -1 to 1, always the same for the same seed: the sum of two even
  * ones. As wide as two steps of the samples to come, it makes their rounding error a steady noise
@@ -17,20 +20,27 @@ export class SeededDither {
     this.#a = word(0)
     this.#b = word(1)
     this.#c = word(2)
-    for (let turn = 0; turn < 12; turn++) this.#bits()
+    // The first numbers are still like the seed.
+    this.fill(new Float64Array(12))
   }
 
-  next(): number {
-    return (this.#bits() + this.#bits()) / 2 ** 32
-  }
-
-  /** 32 even bits, as a signed number. */
-  #bits(): number {
-    const sum = (((this.#a + this.#b) | 0) + this.#counter) | 0
-    this.#counter = (this.#counter + 1) | 0
-    this.#a = this.#b ^ (this.#b >>> 9)
-    this.#b = (this.#c + (this.#c << 3)) | 0
-    this.#c = (((this.#c << 21) | (this.#c >>> 11)) + sum) | 0
-    return sum
+  /** Fills an array. The state is held in local numbers meanwhile: this runs for every sample there is. */
+  fill(target: Float64Array): void {
+    let a = this.#a
+    let b = this.#b
+    let c = this.#c
+    let counter = this.#counter
+    for (let index = 0; index < target.length; index++) {
+      const bits = (((a + b) | 0) + counter) | 0
+      counter = (counter + 1) | 0
+      a = b ^ (b >>> 9)
+      b = (c + (c << 3)) | 0
+      c = (((c << 21) | (c >>> 11)) + bits) | 0
+      target[index] = ((bits & 0xffff) + (bits >>> 16) - 0xffff) * SCALE
+    }
+    this.#a = a
+    this.#b = b
+    this.#c = c
+    this.#counter = counter
   }
 }

@@ -21,6 +21,8 @@ const PEAK_MAY_RISE_DB = {
   'high-pass': 3,
   'repair-seam': 1,
 } as const
+/** Offset that may be left, as a fraction of full scale: half of what is heard (common practice, no source). */
+const DC_LEFT = 0.005
 /** Depth of what is decoded from a coding that has none of its own. */
 const USUAL_BITS = 16
 
@@ -52,6 +54,8 @@ export function settleRecipe(
   if (gain !== null && gain.gainDb !== 0) {
     const { gainDb, rule, reason } = gain
     steps.push({ action: { do: 'gain', gainDb }, rule, reason })
+    const raisedDc = raisedDcStep(sound, gainDb, steps)
+    if (raisedDc !== null) steps.push(raisedDc)
   }
   const ceiling = ceilingStep(draft, answer, gain?.gainDb ?? 0, board, steps)
   if (ceiling !== null) steps.push(ceiling)
@@ -66,6 +70,19 @@ export function settleRecipe(
   steps.push({ action: { do: 'decode', by }, rule: why.rule, reason: codingWords(sound) })
   const order = (step: RecipeStep) => RECIPE_STEPS.indexOf(step.action.do)
   return { steps: steps.sort((a, b) => order(a) - order(b)), told }
+}
+
+/** An offset that is too small to matter grows with the sound. */
+function raisedDcStep(
+  sound: SoundToPrepare,
+  gainDb: number,
+  steps: readonly RecipeStep[],
+): RecipeStep | null {
+  const raised = Math.abs(sound.measures?.dcOffset ?? 0) * 10 ** (gainDb / 20)
+  const isThere = steps.some(({ action }) => action.do === 'remove-dc')
+  if (isThere || gainDb <= 0 || raised <= DC_LEFT || isDropped(sound, 'remove-dc')) return null
+  const reason = `Raised by ${gainDb.toFixed(1)} dB, its middle would lie ${(raised * 100).toFixed(1)} % of full scale off zero.`
+  return { action: { do: 'remove-dc' }, rule: 'dc-offset', reason }
 }
 
 function reasonOf(sound: SoundToPrepare, rule: string): Pick<RecipeStep, 'rule' | 'reason'> {

@@ -8,23 +8,39 @@ const TRIM_FADE_MS = 2
  * 2 ms. At least one frame stays.
  */
 export function trimmed(source: SampleSource, leadMs: number, tailMs: number): SampleSource {
-  const { sampleRateHz } = source
-  const first = Math.min(Math.max(0, source.frames - 1), Math.round((leadMs / 1000) * sampleRateHz))
-  const cutBehind = Math.min(source.frames - first - 1, Math.round((tailMs / 1000) * sampleRateHz))
-  const frames = source.frames - first - Math.max(0, cutBehind)
-  const fade = Math.min(Math.round((TRIM_FADE_MS / 1000) * sampleRateHz), frames >> 1)
+  const kept = keptOf(source, leadMs, tailMs)
+  const { frames } = kept
+  const { first, cutBehind } = boundsOf(source, leadMs, tailMs)
+  const fade = Math.min(Math.round((TRIM_FADE_MS / 1000) * source.sampleRateHz), frames >> 1)
   return {
-    channels: source.channels,
-    frames,
-    sampleRateHz,
+    ...kept,
     read: (from, count, into) => {
-      source.read(from + first, count, into)
-      if (from < 0) clear(into, 0, Math.min(count, -from))
-      if (from + count > frames) clear(into, Math.max(0, frames - from), count)
+      kept.read(from, count, into)
       if (first > 0) fadeEdge(into, from, count, (frame) => frame, fade)
       if (cutBehind > 0) fadeEdge(into, from, count, (frame) => frames - 1 - frame, fade)
     },
   }
+}
+
+/** What trimming leaves, before its fades. */
+export function keptOf(source: SampleSource, leadMs: number, tailMs: number): SampleSource {
+  const { first, cutBehind } = boundsOf(source, leadMs, tailMs)
+  const frames = source.frames - first - cutBehind
+  return {
+    ...source,
+    frames,
+    read: (from, count, into) => {
+      source.read(from + first, count, into)
+      if (from < 0) clear(into, 0, Math.min(count, -from))
+      if (from + count > frames) clear(into, Math.max(0, frames - from), count)
+    },
+  }
+}
+
+function boundsOf({ frames, sampleRateHz }: SampleSource, leadMs: number, tailMs: number) {
+  const inFrames = (ms: number) => Math.round((ms / 1000) * sampleRateHz)
+  const first = Math.min(Math.max(0, frames - 1), inFrames(leadMs))
+  return { first, cutBehind: Math.max(0, Math.min(frames - first - 1, inFrames(tailMs))) }
 }
 
 function clear(into: Samples, from: number, to: number): void {

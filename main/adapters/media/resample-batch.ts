@@ -1,14 +1,19 @@
 import type { AbortLike } from '../../../app/ports/progress.ts'
 import { runFfmpeg } from './run-ffmpeg.ts'
 
-/** Bare 32-bit floats in one file, to be converted into another. */
+/** Samples in one file, to be converted into another of bare 32-bit floats. */
 export interface ResampleItem {
   readonly inPath: string
+  /** How they lie there, by ffmpeg's name, and how many bytes come before them. */
+  readonly reader: 'f32le' | 's16le' | 's24le' | 's32le'
+  readonly skipBytes: number
   readonly outPath: string
   readonly inHz: number
   readonly outHz: number
   readonly channels: number
   readonly frames: number
+  /** Silence that is to follow them. */
+  readonly padFrames: number
 }
 
 /** Time that starting takes, and a frame at worst: a machine under load is ten times slower than usual. */
@@ -28,15 +33,19 @@ export async function resampleBatch(
   if (items.length === 0) return
   const how = hasSoxr ? 'resampler=soxr:precision=28' : 'filter_size=256:phase_shift=12:cutoff=0.95'
   await runFfmpeg({
-    inputs: items.map(({ inPath, inHz, channels }) => ({
+    inputs: items.map(({ inPath, reader, skipBytes, inHz, channels }) => ({
       path: inPath,
-      reader: 'f32le',
-      options: ['-ar', String(inHz), '-ac', String(channels)],
+      reader,
+      options: [
+        ...['-ar', String(inHz), '-ac', String(channels)],
+        ...(skipBytes > 0 ? ['-skip_initial_bytes', String(skipBytes)] : []),
+      ],
     })),
-    outputs: items.map(({ outPath, outHz }, index) => ({
+    outputs: items.map(({ outPath, outHz, frames, padFrames }, index) => ({
       path: outPath,
       options: [
-        ...['-map', `${index}:a`, '-af', `aresample=${outHz}:${how}`],
+        ...['-map', `${index}:a`],
+        ...['-af', `atrim=end_sample=${frames},apad=pad_len=${padFrames},aresample=${outHz}:${how}`],
         ...['-c:a', 'pcm_f32le', '-f', 'f32le', '-y'],
       ],
     })),

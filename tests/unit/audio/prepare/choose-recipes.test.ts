@@ -197,7 +197,7 @@ describe('preparing what was prepared', () => {
         )
         expect(again).toEqual([])
       }),
-      { numRuns: 20, endOnFailure: true },
+      { numRuns: 12, endOnFailure: true },
     )
   })
 })
