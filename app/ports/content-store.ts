@@ -11,6 +11,11 @@ export interface ContentStore {
    * @throws AppError `store/changed` where its bytes have another hash, `store/disk-full`, `store/unreadable`
    */
   keepFile(path: string, sha256: string): Promise<void>
+  /**
+   * Takes a file over that was written for the store on the same disk and hashed from there: it is
+   * moved, not copied. Elsewhere it is copied, as `keepFile` does. @throws as `keepFile`
+   */
+  takeFile(path: string, sha256: string): Promise<void>
   /** Keeps bytes at hand, such as an entry of an archive. @throws as `keepFile` */
   keepBytes(bytes: Uint8Array, sha256: string): Promise<void>
 }

@@ -1,4 +1,4 @@
-import { closeSync, openSync, readFileSync } from 'node:fs'
+import { closeSync, openSync } from 'node:fs'
 import { join } from 'node:path'
 import { inspectSound } from '../../app/audio/inspect-sound.ts'
 import {
@@ -26,7 +26,7 @@ import { WAVEFILE_MOST_BYTES } from '../adapters/media/decode-by-wavefile.ts'
 import { disproof } from '../adapters/media/proof-by-wavefile.ts'
 import { resampleBatch } from '../adapters/media/resample-batch.ts'
 import { FfmpegFailure } from '../adapters/media/run-ffmpeg.ts'
-import { openFileSource } from './file-byte-source.ts'
+import { bytesSource, openFileSource } from './file-byte-source.ts'
 import { openOriginal, type OpenSamples } from './original-source.ts'
 import { openConverted, passForRate, writeForRate, type RateCrossing } from './rate-files.ts'
 import { writeWhole } from './write-whole.ts'
@@ -150,7 +150,7 @@ function madeFrom(samples: OpenSamples, recipe: Recipe, seed: string, tools: Pre
       softenedByDb = Math.ceil(tooMuch * 100) / 100
       continue
     }
-    const read = inspectFile(path, tools)
+    const read = readBack(path, tools)
     const peak = read.inspection.measures?.levels.truePeakDbtp ?? null
     const above = ceiling === undefined || peak === null ? 0 : peak - ceiling.ceilingDbtp
     if (above > 0 && attempt < MOST_TRIES) {
@@ -158,8 +158,8 @@ function madeFrom(samples: OpenSamples, recipe: Recipe, seed: string, tools: Pre
       continue
     }
     const outcome: RecipeOutcome = { ...done, softenedByDb, removedDc }
-    prove(path, read, { ...outcome, channels: sound.channels, sampleRateHz: sound.sampleRateHz, bitDepth })
-    return { ...read, path, outcome }
+    prove(read, { ...outcome, channels: sound.channels, sampleRateHz: sound.sampleRateHz, bitDepth })
+    return { inspection: read.inspection, peaks: read.peaks, path, outcome }
   }
 }
 
@@ -172,26 +172,30 @@ function written<T>(path: string, write: (sink: { write(bytes: Uint8Array): void
   }
 }
 
-function inspectFile(path: string, { kernel, cancel }: PrepareTools) {
+/** What was written, read from the disk: in one piece where another reader is to see it too. */
+function readBack(path: string, { kernel, cancel }: PrepareTools): ReadBack {
+  const tools = { kernel, newHasher: newSha256, cancel }
   const file = openFileSource(path)
   try {
-    const { inspection, peaks } = inspectSound(file, { kernel, newHasher: newSha256, cancel })
-    return { inspection, peaks }
+    if (file.sizeBytes > WAVEFILE_MOST_BYTES) return { ...inspectSound(file, tools), bytes: undefined }
+    const bytes = new Uint8Array(file.sizeBytes)
+    file.readInto(bytes, 0)
+    return { ...inspectSound(bytesSource(bytes), tools), bytes }
   } finally {
     file.close()
   }
 }
 
+type ReadBack = Pick<MadeSound, 'inspection' | 'peaks'> & { readonly bytes: Uint8Array | undefined }
+
 /** @throws AppError `prepare/not-proven` where what was written does not read as it should: a fault of ours */
 function prove(
-  path: string,
-  { inspection }: Pick<MadeSound, 'inspection'>,
+  { inspection, bytes }: ReadBack,
   format: { frames: number; channels: number; sampleRateHz: number; bitDepth: number },
 ): void {
   const { facts } = inspection
   const isSound = facts?.frames === format.frames && facts.defects.length === 0
-  const isSmall = inspection.sizeBytes <= WAVEFILE_MOST_BYTES
-  const disproved = isSound && isSmall ? disproof(readFileSync(path), format) : undefined
+  const disproved = isSound && bytes !== undefined ? disproof(bytes, format) : undefined
   const fault = isSound ? disproved : 'our own reader finds a fault in it'
   if (fault === undefined) return
   throw new AppError({

@@ -77,7 +77,7 @@ await preparer.make(
   jobs,
   async (_, came) => {
     if ('problem' in came) throw new Error(came.problem.what)
-    await store.keepFile(came.made.path, came.made.inspection.sha256)
+    await store.takeFile(came.made.path, came.made.inspection.sha256)
     made++
   },
   nobodyCancels,

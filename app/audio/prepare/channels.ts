@@ -18,20 +18,25 @@ export interface PhaseCheck {
 export function checkPhase(source: SampleSource): PhaseCheck {
   const powers = new Float64Array(source.channels)
   let sumPower = 0
+  const sum = new Float64Array(BLOCK_FRAMES)
   eachBlock(source, (block) => {
-    block.forEach((samples, channel) => {
-      let power = 0
-      for (const sample of samples) power += sample * sample
-      powers[channel] = (powers[channel] ?? 0) + power
-    })
     const frames = block[0]?.length ?? 0
-    for (let frame = 0; frame < frames; frame++) {
-      let sum = 0
-      for (const samples of block) sum += samples[frame] ?? 0
-      sumPower += (sum * sum) / block.length
+    sum.fill(0)
+    for (let channel = 0; channel < block.length; channel++) {
+      const samples = block[channel] ?? sum
+      let power = 0
+      for (let frame = 0; frame < frames; frame++) {
+        const sample = samples[frame] ?? 0
+        power += sample * sample
+        sum[frame] = (sum[frame] ?? 0) + sample
+      }
+      powers[channel] = (powers[channel] ?? 0) + power
     }
+    let power = 0
+    for (let frame = 0; frame < frames; frame++) power += (sum[frame] ?? 0) ** 2
+    sumPower += power / block.length
   })
-  const mean = powers.reduce((sum, power) => sum + power, 0) / Math.max(1, source.channels)
+  const mean = powers.reduce((total, power) => total + power, 0) / Math.max(1, source.channels)
   const share = mean === 0 ? null : sumPower / mean
   return {
     sumDb: share === null ? null : 10 * Math.log10(Math.max(share, 1e-12)),

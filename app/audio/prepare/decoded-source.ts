@@ -1,7 +1,7 @@
 import type { ByteSource } from '../../ports/bytes.ts'
 import { decodeSamples } from '../kernel/decode-samples.ts'
 import { isKernelReady, toKernelBytes, type SampleLayout } from '../wav/sample-layout.ts'
-import { BLOCK_FRAMES, type SampleSource, type Samples } from './sample-source.ts'
+import { BLOCK_FRAMES, IS_LITTLE_ENDIAN, type SampleSource, type Samples } from './sample-source.ts'
 
 /**
  * PCM and float samples of a file as a source. Samples that are no numbers, infinite or far beyond
@@ -45,8 +45,6 @@ export function decodedSource(bytes: ByteSource, layout: SampleLayout, isBare = 
     },
   }
 }
-
-const IS_LITTLE_ENDIAN = new Uint8Array(Uint16Array.of(1).buffer)[0] === 1
 
 /** Interleaved samples to one array a channel, from a frame on. */
 function spreadOver(

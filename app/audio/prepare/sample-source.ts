@@ -1,6 +1,9 @@
 /** One array a channel; samples as fractions of full scale. */
 export type Samples = readonly Float64Array[]
 
+/** Whether typed arrays hold their bytes as WAV files do. */
+export const IS_LITTLE_ENDIAN = new Uint8Array(Uint16Array.of(1).buffer)[0] === 1
+
 /** Frames that are worked on at a time: small enough for the processor's cache, few calls a second. */
 export const BLOCK_FRAMES = 16_384
 

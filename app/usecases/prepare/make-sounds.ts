@@ -67,7 +67,7 @@ export async function makeSounds(
         if (each === undefined) return
         if ('made' in result) {
           const { made } = result
-          await ports.store.keepFile(made.path, made.inspection.sha256)
+          await ports.store.takeFile(made.path, made.inspection.sha256)
           await recorder.add(made, each.key)
           for (const sound of each.sounds) {
             came.set(sound, { state: 'made', inspection: made.inspection, outcome: made.outcome })

@@ -37,6 +37,18 @@ export async function writeAtomically(
   await syncFolder(dirname(path))
 }
 
+/** Gives a whole file its name: its bytes are on the disk before, its name after. @throws what Node throws */
+export async function moveSynced(from: string, to: string): Promise<void> {
+  const handle = await open(from, 'r+')
+  try {
+    await handle.sync()
+  } finally {
+    await handle.close()
+  }
+  await rename(from, to)
+  await syncFolder(dirname(to))
+}
+
 /** Removes temporary files of processes that are gone: a power cut or a kill left them. */
 export async function removeLeftovers(folder: string): Promise<void> {
   for (const name of await readdir(folder)) {

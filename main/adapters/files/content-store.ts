@@ -4,7 +4,7 @@ import { constants } from 'node:fs'
 import { dirname, join } from 'node:path'
 import { AppError } from '../../../app/errors/app-error.ts'
 import type { ContentStore } from '../../../app/ports/content-store.ts'
-import { removeLeftovers, writeAtomically } from './atomic-write.ts'
+import { moveSynced, removeLeftovers, writeAtomically } from './atomic-write.ts'
 
 const CHUNK_BYTES = 2 ** 20
 
@@ -46,10 +46,25 @@ export function contentStore(folder: string): ContentStore {
     }
   }
 
+  async function take(path: string, sha256: string): Promise<void> {
+    if ((await pathOf(sha256)) !== undefined) return
+    const place = placeOf(folder, sha256)
+    try {
+      await ready()
+      await mkdir(dirname(place), { recursive: true })
+      await moveSynced(path, place)
+    } catch (error) {
+      isReady = undefined
+      if ((error as NodeJS.ErrnoException).code === 'EXDEV') return keep(sha256, path, () => piecesOf(path))
+      throw error instanceof AppError ? error : writingFault(error, folder)
+    }
+  }
+
   return {
     has: async (sha256) => (await pathOf(sha256)) !== undefined,
     pathOf,
     keepFile: (path, sha256) => keep(sha256, path, () => piecesOf(path)),
+    takeFile: take,
     keepBytes: (bytes, sha256) => keep(sha256, sha256, () => once(bytes)),
   }
 }
