@@ -46,11 +46,13 @@ const { findings } = judgeEdition(edition, board, {
   licences: null,
   inPlace: false,
 })
-const toPrepare = sounds.flatMap(({ path, place, inspection: { facts, measures, sha256 } }): SoundToPrepare[] => {
-  if (place === null || facts === null) return []
-  const own = findings.filter((finding) => finding.path === path)
-  return [{ path, sha256, place, facts, measures, findings: own, choices: new Map(), isPrepared: false }]
-})
+const toPrepare = sounds.flatMap(
+  ({ path, place, inspection: { facts, measures, sha256 } }): SoundToPrepare[] => {
+    if (place === null || facts === null) return []
+    const own = findings.filter((finding) => finding.path === path)
+    return [{ path, sha256, place, facts, measures, findings: own, choices: new Map(), isPrepared: false }]
+  },
+)
 const files = new Map(
   listed.map(({ path, inspection: { sha256, sizeBytes } }) => [sha256, { path, sizeBytes, sha256 }]),
 )
@@ -60,7 +62,10 @@ rmSync(workFolder, { recursive: true, force: true })
 mkdirSync(workFolder, { recursive: true })
 const store = contentStore(join(workFolder, 'store'))
 const preparer = openWorkerPreparer({ scratchFolder: join(workFolder, 'scratch') })
-const draft = draftFont({ editionId: 'e', name: 'Library', sounds: toPrepare, speakerLowLimitHz: null }, board)
+const draft = draftFont(
+  { editionId: 'e', name: 'Library', sounds: toPrepare, speakerLowLimitHz: null },
+  board,
+)
 const answers: (readonly SoundAnswer[])[] = []
 await preparer.answer(
   draft.groups.map(({ group }) => ({ group, originals: group.sounds.map(({ sha256 }) => fileOf(sha256)) })),

@@ -54,8 +54,7 @@ async function inspected(files: readonly LibraryFile[]): Promise<unknown[]> {
 }
 
 function shellLoop(files: readonly LibraryFile[], out: string): void {
-  const script =
-    'ffmpeg -nostdin -v error -y -i "$1" -ac 1 -ar 32000 -c:a pcm_s16le "$0/$(basename "$1")"'
+  const script = 'ffmpeg -nostdin -v error -y -i "$1" -ac 1 -ar 32000 -c:a pcm_s16le "$0/$(basename "$1")"'
   const input = files.map(({ path }) => `${path}\n`).join('')
   mustRun('xargs', ['-P', '2', '-n', '1', 'sh', '-c', script, out], input)
 }
