@@ -69,6 +69,12 @@ describe('every JSON document keeps to its schema', () => {
     await document('builds-set', 'builds', 'set', 'EX-9', '--note', 'changed')
   })
 
+  test('of a card checked as it lies, and of preparing', async () => {
+    await document('check-card', 'check', 'json.img', '--board', 'bench-44')
+    await document('prepare', 'prepare', 'Thornwick', '--board', 'bench-44', '--dry-run')
+    await document('prepare', 'prepare', 'Thornwick', '--board', 'bench-44')
+  })
+
   test('of measure, which needs no workshop', async () => {
     const run = await runCliHere([
       'measure',
