@@ -1,5 +1,5 @@
 import type { ResponseOf } from '../app/contract/calls.ts'
-import { inUnits } from '../app/cards/in-units.ts'
+import { inUnits } from '../app/model/in-units.ts'
 import { fontTitle } from '../app/usecases/find-font.ts'
 import { printable } from './cli/printable.ts'
 import { counted, table } from './cli/table.ts'

@@ -1,6 +1,6 @@
 import { InvalidArgumentError, Option } from 'commander'
 import { readCardSize, type CardSizeAsked } from '../../app/model/card-as-sold.ts'
-import { inUnits } from '../../app/cards/in-units.ts'
+import { inUnits } from '../../app/model/in-units.ts'
 
 /** `--card SIZE`, for size and make. */
 export function cardSizeOption(): Option {

@@ -1,6 +1,6 @@
 import type { Command } from 'commander'
 import type { ResponseOf } from '../../app/contract/calls.ts'
-import { inUnits } from '../../app/cards/in-units.ts'
+import { inUnits } from '../../app/model/in-units.ts'
 import { examples } from './examples.ts'
 import { printable } from './printable.ts'
 import { reply } from './reply.ts'

@@ -1,6 +1,6 @@
 import type { Command } from 'commander'
 import type { ResponseOf } from '../../app/contract/calls.ts'
-import { inUnits } from '../../app/cards/in-units.ts'
+import { inUnits } from '../../app/model/in-units.ts'
 import { fontTitle } from '../../app/usecases/find-font.ts'
 import { fontsOf } from './chosen-fonts.ts'
 import { creatorOf } from './creators-command.ts'

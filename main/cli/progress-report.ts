@@ -1,5 +1,5 @@
 import type { OnProgress, Progress } from '../../app/ports/progress.ts'
-import { inUnits } from '../../app/cards/in-units.ts'
+import { inUnits } from '../../app/model/in-units.ts'
 import { printable } from './printable.ts'
 
 /** Where progress goes: standard error. */

@@ -1,7 +1,7 @@
 import type { Command } from 'commander'
 import type { ResponseOf } from '../../app/contract/calls.ts'
 import type { CardSizeAsked } from '../../app/model/card-as-sold.ts'
-import { inUnits } from '../../app/cards/in-units.ts'
+import { inUnits } from '../../app/model/in-units.ts'
 import { cardSizeOption, toldSize } from './card-size-option.ts'
 import { selectionOf, withFontChoice, type FontChoice } from './chosen-fonts.ts'
 import { examples } from './examples.ts'

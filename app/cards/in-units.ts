@@ -1,1 +1,0 @@
-export { inUnits } from '../model/in-units.ts'
