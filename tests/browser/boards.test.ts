@@ -1,50 +1,16 @@
-import { mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs'
-import { tmpdir } from 'node:os'
+import { mkdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
-import type { Browser } from 'playwright-core'
-import { afterAll, beforeAll, describe, expect, test } from 'vitest'
-import type { RunControl } from '../../app/ports/progress.ts'
-import type { LoopbackDoor } from '../../main/loopback/loopback-door.ts'
-import { openWorkshop, type Workshop } from '../../main/workshop.ts'
-import {
-  eventually,
-  expectNoViolation,
-  keepPicture,
-  launchBrowser,
-  openPage,
-  type Scheme,
-} from '../support/browser.ts'
-import { serveWindow } from '../support/served-window.ts'
+import { describe, expect, test } from 'vitest'
+import { eventually, expectNoViolation, keepPicture } from '../support/browser.ts'
+import { control, demoWindow } from '../support/demo-window.ts'
 
 // Boards of the workshop in the window: made, edited, compared, drafted.
 
-const base = mkdtempSync(join(tmpdir(), 'cardwright-boards-'))
-const control: RunControl = { onProgress: () => undefined, cancel: new AbortController().signal }
-let browser: Browser
-let workshop: Workshop
-let door: LoopbackDoor
-
-beforeAll(async () => {
-  browser = await launchBrowser()
-  workshop = await openWorkshop({ folder: join(base, 'demo') })
-  await workshop.core['demo:prepare']({}, control)
-  door = await serveWindow(workshop.core, workshop.openSound)
-})
-afterAll(async () => {
-  await browser?.close()
-  await door?.close()
-  await workshop?.close()
-  rmSync(base, { recursive: true, force: true })
-})
-
-async function at(place: string, scheme?: Scheme) {
-  const opened = await openPage(browser, door.newUrl(), scheme)
-  await opened.page.goto(`${new URL(door.url).origin}/#${place}`)
-  return opened
-}
+const demo = demoWindow()
+const { base, at } = demo
 
 const ownBoard = (boardId: string) =>
-  workshop.core['boards:new']({ boardId, title: `Own ${boardId}`, parentId: 'bench-44' }, control)
+  demo.workshop.core['boards:new']({ boardId, title: `Own ${boardId}`, parentId: 'bench-44' }, control)
 
 describe('a board of the workshop', () => {
   test('is made from a shipped one, and opens for editing', async () => {
@@ -131,7 +97,7 @@ describe('two boards', () => {
     await page.getByRole('combobox', { name: 'The other' }).click()
     await page.getByRole('option', { name: 'Bench 32' }).click()
     const request = { boardIdA: 'bench-44', boardIdB: 'bench-32' }
-    const { differences } = await workshop.core['boards:diff'](request, control)
+    const { differences } = await demo.workshop.core['boards:diff'](request, control)
     await page.getByText(`They differ in ${differences.length} limits.`).waitFor()
     const table = page.getByRole('table', { name: 'Differences' })
     await eventually(() => table.getByRole('row').count()).toBe(differences.length + 1)

@@ -1,61 +1,24 @@
-import { cpSync, mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
+import { cpSync, mkdirSync, readdirSync, writeFileSync } from 'node:fs'
 import { open } from 'node:fs/promises'
-import { tmpdir } from 'node:os'
 import { join } from 'node:path'
-import type { Browser, Page } from 'playwright-core'
-import { afterAll, beforeAll, describe, expect, test } from 'vitest'
-import type { RunControl } from '../../app/ports/progress.ts'
-import type { LoopbackDoor } from '../../main/loopback/loopback-door.ts'
-import { openWorkshop, type Workshop } from '../../main/workshop.ts'
-import {
-  eventually,
-  expectNoViolation,
-  keepPicture,
-  launchBrowser,
-  openPage,
-  type Scheme,
-} from '../support/browser.ts'
+import type { Page } from 'playwright-core'
+import { describe, expect, test } from 'vitest'
+import { openWorkshop } from '../../main/workshop.ts'
+import { eventually, expectNoViolation, keepPicture, openPage } from '../support/browser.ts'
+import { control, demoWindow } from '../support/demo-window.ts'
 import { focusShows, tabTo } from '../support/keyboard.ts'
 import { serveWindow } from '../support/served-window.ts'
 
 // The window over the real core and the demo workshop, in a real browser.
 
-const base = mkdtempSync(join(tmpdir(), 'cardwright-browser-'))
-const control: RunControl = { onProgress: () => undefined, cancel: new AbortController().signal }
-let browser: Browser
-let workshop: Workshop
-let door: LoopbackDoor
-
-beforeAll(async () => {
-  browser = await launchBrowser()
-  workshop = await openWorkshop({ folder: join(base, 'demo') })
-  await workshop.core['demo:prepare']({}, control)
-  door = await serveWindow(workshop.core, workshop.openSound)
-})
-afterAll(async () => {
-  await browser?.close()
-  await door?.close()
-  await workshop?.close()
-  rmSync(base, { recursive: true, force: true })
-})
-
-/** Opens a page of the window over the demo workshop at one of its places. */
-async function at(place: string, scheme?: Scheme) {
-  const opened = await openPage(browser, door.newUrl(), scheme)
-  await opened.page.goto(`${new URL(door.url).origin}/#${place}`)
-  return opened
-}
-
-async function fontId(name: string): Promise<string> {
-  const { fonts } = await workshop.core['fonts:list']({}, control)
-  return fonts.find((row) => row.font.name === name)!.id
-}
+const demo = demoWindow()
+const { base, at, fontId, addressOf } = demo
 
 describe('an empty workshop', () => {
   test('offers a demo, and leads from it to fonts with verdicts', async () => {
     const own = await openWorkshop({ folder: join(base, 'first') })
     const ownDoor = await serveWindow(own.core)
-    const { page, complaints } = await openPage(browser, ownDoor.url)
+    const { page, complaints } = await openPage(demo.browser, ownDoor.url)
     await page.getByRole('heading', { name: 'Your workshop is empty' }).waitFor()
     await expectNoViolation(page)
     await keepPicture(page, 'first-start-light')
@@ -125,7 +88,7 @@ describe('every page', () => {
     const { page } = await at('/fonts')
     await page.setViewportSize({ width: 640, height: 800 })
     for (const place of ['/fonts', '/cards/make', '/builds/new', '/boards']) {
-      await page.goto(`${new URL(door.url).origin}/#${place}`)
+      await page.goto(addressOf(place))
       await page.getByRole('heading', { level: 1 }).waitFor()
       const overflow = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth)
       expect(overflow, place).toBeLessThanOrEqual(0)
@@ -263,7 +226,7 @@ describe('records', () => {
     await page.getByRole('button', { name: /^Move Ember Loom .*up$/ }).click()
     await page.getByRole('button', { name: 'Add', exact: true }).click()
     await page.getByRole('heading', { name: 'Build TB-7' }).waitFor()
-    const { builds } = await workshop.core['builds:list']({}, control)
+    const { builds } = await demo.workshop.core['builds:list']({}, control)
     const build = builds.find((each) => each.code === 'TB-7')
     expect(build?.fontEditionIds).toEqual([await fontId('Ember Loom'), await fontId('Harbour Bell')])
     await page.context().close()
@@ -282,7 +245,7 @@ describe('records', () => {
 
 describe('a card', () => {
   test('goes from the list to a verified image by keyboard alone', async () => {
-    const { page, complaints } = await openPage(browser, door.newUrl())
+    const { page, complaints } = await openPage(demo.browser, demo.door.newUrl())
     const key = (name: string) => page.keyboard.press(name)
     await page.getByRole('link', { name: 'Harbour Bell' }).waitFor()
     await tabTo(page, /^Put Ember Loom .* on the card$/)
@@ -358,7 +321,7 @@ describe('a card', () => {
   test('that was changed afterwards is not verified, and the changed file is named', async () => {
     const editionIds = [await fontId('Glass Meridian')]
     const request = { boardId: 'bench-44', editionIds, imagePath: join(base, 'changed.img') }
-    const { imagePath, fingerprint } = await workshop.core.make(request, control)
+    const { imagePath, fingerprint } = await demo.workshop.core.make(request, control)
     await spoilOneSound(imagePath)
     const { page } = await at('/cards')
     await page.getByRole('link', { name: `Verify against ${fingerprint}` }).click()

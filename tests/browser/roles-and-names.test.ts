@@ -1,21 +1,10 @@
-import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
-import { tmpdir } from 'node:os'
+import { mkdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
-import type { Browser, Page } from 'playwright-core'
-import { afterAll, beforeAll, describe, expect, test } from 'vitest'
-import type { RunControl } from '../../app/ports/progress.ts'
-import type { LoopbackDoor } from '../../main/loopback/loopback-door.ts'
-import { openWorkshop, type Workshop } from '../../main/workshop.ts'
-import {
-  eventually,
-  expectNoViolation,
-  keepPicture,
-  launchBrowser,
-  openPage,
-  type Scheme,
-} from '../support/browser.ts'
+import type { Page } from 'playwright-core'
+import { describe, expect, test } from 'vitest'
+import { eventually, expectNoViolation, keepPicture, type Scheme } from '../support/browser.ts'
+import { control, demoWindow } from '../support/demo-window.ts'
 import { tabTo } from '../support/keyboard.ts'
-import { serveWindow } from '../support/served-window.ts'
 
 // A font whose names no scheme reads: roles told by keys, and its names on the card.
 
@@ -28,24 +17,8 @@ const ODD_NAMES = [
   ['qzx.wav', 'clash-02.wav'],
 ] as const
 
-const base = mkdtempSync(join(tmpdir(), 'cardwright-roles-'))
-const control: RunControl = { onProgress: () => undefined, cancel: new AbortController().signal }
-let browser: Browser
-let workshop: Workshop
-let door: LoopbackDoor
-
-beforeAll(async () => {
-  browser = await launchBrowser()
-  workshop = await openWorkshop({ folder: join(base, 'demo') })
-  await workshop.core['demo:prepare']({}, control)
-  door = await serveWindow(workshop.core, workshop.openSound)
-})
-afterAll(async () => {
-  await browser?.close()
-  await door?.close()
-  await workshop?.close()
-  rmSync(base, { recursive: true, force: true })
-})
+const demo = demoWindow()
+const { base, at } = demo
 
 let laid = 0
 
@@ -61,20 +34,19 @@ async function oddFont(name: string): Promise<string> {
     bytes[bytes.length - 2] = laid
     writeFileSync(join(folder, odd), bytes)
   }
-  await workshop.core.scan({ paths: [folder] }, control)
-  const { fonts } = await workshop.core['fonts:list']({}, control)
+  await demo.workshop.core.scan({ paths: [folder] }, control)
+  const { fonts } = await demo.workshop.core['fonts:list']({}, control)
   return fonts.find((row) => row.font.name === name)!.id
 }
 
 async function openPart(editionId: string, part: string, scheme: Scheme = 'light') {
-  const opened = await openPage(browser, door.newUrl(), scheme)
-  await opened.page.goto(`${new URL(door.url).origin}/#/fonts/${editionId}`)
+  const opened = await at(`/fonts/${editionId}`, scheme)
   await opened.page.getByRole('tab', { name: part }).click()
   return opened
 }
 
 const rolesOf = async (editionId: string) => {
-  const { sounds } = await workshop.core['roles:show']({ editionId }, control)
+  const { sounds } = await demo.workshop.core['roles:show']({ editionId }, control)
   return Object.fromEntries(sounds.map(({ path, place }) => [path, place === null ? null : place.role]))
 }
 
@@ -128,7 +100,7 @@ describe('roles of a font that no scheme reads', () => {
 
   test('all confident guesses are confirmed at once, kept as a scheme, and taken back', async () => {
     const editionId = await oddFont('Odd whole')
-    const before = await workshop.core['roles:show']({ editionId }, control)
+    const before = await demo.workshop.core['roles:show']({ editionId }, control)
     expect(before.confidentCount).toBeGreaterThan(0)
     const { page } = await openPart(editionId, 'Roles')
     await page.getByRole('button', { name: /^Confirm \d+ confident guess/ }).click()
@@ -136,7 +108,7 @@ describe('roles of a font that no scheme reads', () => {
     await page.getByRole('textbox', { name: 'Id of the scheme' }).fill('odd-names')
     await page.getByRole('button', { name: 'Keep the scheme' }).click()
     await page.getByText('Kept as the scheme odd-names.').waitFor()
-    const { schemes } = await workshop.core['schemes:list']({}, control)
+    const { schemes } = await demo.workshop.core['schemes:list']({}, control)
     expect(schemes.map(({ id }) => id)).toContain('odd-names')
     await page.getByRole('button', { name: 'Take back all …' }).click()
     await page.getByRole('button', { name: /^Take back \d+ roles?$/ }).click()
@@ -172,14 +144,14 @@ describe('names on the card', () => {
         path,
         place: { role, part: 'body' as const, layer: null, number },
       }))
-      await workshop.core['roles:set']({ editionId, changes }, control)
+      await demo.workshop.core['roles:set']({ editionId, changes }, control)
       const { page, complaints } = await openPart(editionId, 'Names on the card', scheme)
       const table = page.getByRole('table', { name: 'Names on the card' })
       for (const boardId of ['bench-44', 'bench-32']) {
         await page.getByRole('combobox', { name: 'On the bench' }).click()
-        const { board } = await workshop.core['boards:show']({ boardId }, control)
+        const { board } = await demo.workshop.core['boards:show']({ boardId }, control)
         await page.getByRole('option', { name: board.title }).click()
-        const { names, conflictCount } = await workshop.core.translate({ editionId, boardId }, control)
+        const { names, conflictCount } = await demo.workshop.core.translate({ editionId, boardId }, control)
         expect(conflictCount).toBeGreaterThan(0)
         const hum = names.find(({ from }) => from === 'hm.wav')!.to!
         const line = table.getByRole('row').filter({ hasText: 'hm.wav' })
