@@ -17,6 +17,8 @@ import { addLicence, changeLicence, removeLicence } from '../app/usecases/record
 import { remakeContent } from '../app/usecases/remake-content.ts'
 import { prepareEditions } from '../app/usecases/prepare/prepare-edition.ts'
 import type { PreparePorts } from '../app/usecases/prepare/prepare-ports.ts'
+import { changeChoices, listChoices } from '../app/usecases/prepare/recipe-choices.ts'
+import { showPreparedSound } from '../app/usecases/prepare/show-prepared-sound.ts'
 import { removeRoot } from '../app/usecases/remove-root.ts'
 import type { ScanPorts } from '../app/usecases/scan/scan-ports.ts'
 import { scanLibrary } from '../app/usecases/scan-library.ts'
@@ -130,6 +132,9 @@ export function coreOf(parts: CoreParts): Core {
         { ...cards, ...preparing },
         control,
       ),
+    'prepare:choices': (request) => listChoices(request, cards),
+    'prepare:choose': (request) => changeChoices(request, cards),
+    'sounds:prepared': (request) => showPreparedSound(request, { ...cards, ...preparing }),
     size: (request) => sizeCard(request, cards),
     make: async ({ prepare, ...request }, control) => {
       const { boardId, editionIds, buildCode } = request

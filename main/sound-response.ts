@@ -8,14 +8,20 @@ export interface SoundResponse {
   readonly body: ReadableStream<Uint8Array> | string
 }
 
-/** One sound's original, or the range of it that was asked for, by its id: the same for both doors. */
+/** What an address asks for: a sound by its id, as it came or as it was prepared for a board. */
+export interface WantedSound {
+  readonly soundId: string
+  readonly preparedForBoardId: string | undefined
+  readonly rangeHeader: string | undefined
+}
+
+/** One sound, or the range of it that was asked for: the same for both doors. */
 export async function soundResponse(
   openSound: OpenSound,
-  soundId: string,
-  rangeHeader: string | undefined,
+  { soundId, preparedForBoardId, rangeHeader }: WantedSound,
 ): Promise<SoundResponse> {
   try {
-    const sound = await openSound(soundId)
+    const sound = await openSound(soundId, preparedForBoardId)
     const range = readRange(rangeHeader, sound.sizeBytes)
     if (range === 'unsatisfiable') {
       return { status: 416, headers: { 'content-range': `bytes */${sound.sizeBytes}` }, body: '' }

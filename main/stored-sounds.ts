@@ -6,15 +6,19 @@ import { AppError } from '../app/errors/app-error.ts'
 import type { ContentStore } from '../app/ports/content-store.ts'
 import type { LibraryFiles, OpenArchive } from '../app/ports/library-files.ts'
 import type { FoundSound, LibraryReader } from '../app/ports/library-records.ts'
+import type { PreparationReader } from '../app/ports/preparation-records.ts'
 import { INTO_ARCHIVE } from '../app/usecases/scan/known-files.ts'
 import { vetEntries } from '../app/usecases/scan/vet-entries.ts'
 import type { OpenedSound, OpenSound } from './sound-opener.ts'
 
 /** What a sound is read from. */
 export interface SoundSources {
-  readonly library: LibraryReader
+  readonly library: Pick<LibraryReader, 'findSound' | 'findContentPlaces'>
   readonly store: ContentStore
   readonly openFiles: () => LibraryFiles
+  readonly preparation: Pick<PreparationReader, 'listPreparedSounds'>
+  /** @throws AppError `board/unknown` */
+  readonly boardHashOf: (boardId: string) => Promise<string>
 }
 
 /** A sound inside an archive is unpacked into memory to be played. */
@@ -25,11 +29,15 @@ const NOBODY_CANCELS = {
   removeEventListener: () => undefined,
 }
 
-/** Opens sounds by id: from the store, else from wherever the last scan saw these bytes. */
+/**
+ * Opens sounds by id: from the store, else from wherever the last scan saw these bytes. Prepared ones
+ * are in the store.
+ */
 export function soundOpener(sources: SoundSources): OpenSound {
-  return async (soundId) => {
+  return async (soundId, preparedForBoardId) => {
     const sound = await sources.library.findSound(soundId)
     if (sound === undefined) throw unknownSound(soundId)
+    if (preparedForBoardId !== undefined) return openedPrepared(sound, preparedForBoardId, sources)
     const kept = await sources.store.pathOf(sound.sha256)
     if (kept !== undefined) return openedFile(kept, sound.sizeBytes)
     let fault: unknown
@@ -43,6 +51,19 @@ export function soundOpener(sources: SoundSources): OpenSound {
     }
     throw fault instanceof AppError ? fault : soundGone(sound)
   }
+}
+
+/** Of a sound that needed nothing, original and prepared are the same bytes. */
+async function openedPrepared(
+  sound: FoundSound,
+  boardId: string,
+  { preparation, boardHashOf, store }: SoundSources,
+): Promise<OpenedSound> {
+  const rows = await preparation.listPreparedSounds([sound.editionId], await boardHashOf(boardId))
+  const row = rows.find(({ path, originalSha256 }) => path === sound.path && originalSha256 === sound.sha256)
+  const kept = row === undefined ? undefined : await store.pathOf(row.preparedSha256)
+  if (kept === undefined) throw notPrepared(sound, boardId)
+  return openedFile(kept, (await stat(kept)).size)
 }
 
 /** Null where something else lies there by now. */
@@ -123,6 +144,15 @@ function unknownSound(soundId: string): AppError {
     what: 'The library has no sound of this id.',
     where: soundId,
     mend: 'Reload the font; it may have been scanned anew.',
+  })
+}
+
+function notPrepared(sound: FoundSound, boardId: string): AppError {
+  return new AppError({
+    code: 'sound/not-prepared',
+    what: `It has not been prepared for ${boardId}, or its original has changed since.`,
+    where: sound.path,
+    mend: 'Prepare the font for this board.',
   })
 }
 

@@ -89,7 +89,7 @@ export async function openWorkshop({ folder }: WorkshopOptions): Promise<Worksho
         const { board, text } = await boards.get(boardId)
         return { board, text, scheme: await boards.getScheme(board.names.scheme) }
       },
-      judge: (edition, board) => judging.judge(edition, board),
+      judgeAll: (editions, board, build) => judging.judgeAll(editions, board, build),
       judgeCard: (editions, board, build) => judging.judgeCard(editions, board, build),
       store,
       originals: originalsFrom(store, openWorkerLibraryFiles),
@@ -114,7 +114,13 @@ export async function openWorkshop({ folder }: WorkshopOptions): Promise<Worksho
   return {
     folder,
     core,
-    openSound: soundOpener({ library: database.library, store, openFiles: openWorkerLibraryFiles }),
+    openSound: soundOpener({
+      library: database.library,
+      preparation: database.preparation,
+      boardHashOf: async (boardId) => (await boards.get(boardId)).board.hash,
+      store,
+      openFiles: openWorkerLibraryFiles,
+    }),
     onForeignChange: (listener) => database.onForeignChange(listener),
     async close() {
       await inspector.close()

@@ -25,22 +25,50 @@ const recipeStep = z.strictObject({
   numbers: z.record(z.string(), z.union([z.number(), z.string(), z.boolean()])),
 })
 
-/** What a sound is, before or after. */
-const soundState = z.strictObject({
-  sha256: z.string(),
+/** A user's word on a step as it is kept: for one font, or for a role or a sound of it. */
+const keptChoice = z.strictObject({
+  editionId: id,
+  step,
+  value: z.number().nullable(),
+  role: z.enum(ROLES).nullable(),
+  path: path.nullable(),
+})
+
+const keptChoices = z.strictObject({ board: id, choices: z.array(keptChoice).readonly() })
+
+/** Which of the kept words is meant, whatever it says. */
+const choiceName = choice.omit({ value: true })
+
+const form = {
   sizeBytes: bytes,
   sampleRateHz: measured,
   bitDepth: measured,
   channels: measured,
   seconds: measured,
   levelLufs: measured,
+}
+
+/** What a recipe will make of a sound, as far as its steps tell without being done; a limiter may make it softer. */
+const foreseenState = z.strictObject(form)
+
+/** What a sound is, before or after. */
+const soundState = z.strictObject({
+  sha256: z.string(),
+  ...form,
   truePeakDbtp: measured,
   dcOffset: measured,
   jumpRatio: measured,
   dipDb: measured,
 })
 
+/**
+ * Gains, none above 0, at which original and prepared are heard equally loud; null where one of them
+ * has no level.
+ */
+const matchedLoudness = z.strictObject({ originalGainDb: z.number(), preparedGainDb: z.number() }).nullable()
+
 export const preparedSoundRow = z.strictObject({
+  soundId: id,
   path: z.string(),
   role: z.enum(ROLES).nullable(),
   isLoop: z.boolean(),
@@ -53,6 +81,9 @@ export const preparedSoundRow = z.strictObject({
   before: soundState,
   /** Null where nothing was made. */
   after: soundState.nullable(),
+  /** Where it would be made: what would come of it. */
+  foreseen: foreseenState.nullable(),
+  matchedLoudness,
 })
 
 export const preparedFont = z.strictObject({
@@ -89,6 +120,8 @@ export const prepareReport = z.strictObject({
   spreadAfterLu: measured,
   allowedSpreadLu: measured,
   fonts: z.array(preparedFont).readonly(),
+  /** The user's words on steps that these recipes follow. */
+  choices: z.array(keptChoice).readonly(),
   counts: z.strictObject({
     unchanged: z.int(),
     made: z.int(),
@@ -119,6 +152,39 @@ export function prepareCallsWith<S extends z.ZodRawShape>(selection: z.ZodObject
         resetChoices: z.boolean().optional(),
       }),
       response: prepareReport,
+    },
+    /** The user's words on steps, as they are kept for these fonts and this board. */
+    'prepare:choices': { long: false, request: selection, response: keptChoices },
+    /** Keeps and forgets words on steps; the next run follows them. First all are forgotten, then some, then new ones kept. */
+    'prepare:choose': {
+      long: false,
+      request: z.strictObject({
+        ...selection.shape,
+        choices: z.array(choice).max(200).readonly().optional(),
+        forget: z.array(choiceName).max(200).readonly().optional(),
+        forgetAll: z.boolean().optional(),
+      }),
+      response: keptChoices,
+    },
+    /** How one sound stands for a board: its recipe, before and after, and how to play both equally loud. */
+    'sounds:prepared': {
+      long: false,
+      request: z.strictObject({ soundId: id, boardId: id }),
+      response: z.strictObject({
+        soundId: id,
+        board: id,
+        path: z.string(),
+        role: z.enum(ROLES).nullable(),
+        isLoop: z.boolean(),
+        /** False where it was not looked at for this board, or has changed since. */
+        isPrepared: z.boolean(),
+        steps: z.array(recipeStep).readonly(),
+        told: z.array(z.string()).readonly(),
+        before: soundState,
+        /** Null where there are no prepared bytes: none are needed, or none made. */
+        after: soundState.nullable(),
+        matchedLoudness,
+      }),
     },
   } as const
 }

@@ -87,6 +87,7 @@ export interface FontChange {
 
 /** What is needed to play a sound. */
 export interface FoundSound {
+  readonly editionId: string
   /** Inside its edition. */
   readonly path: string
   readonly sha256: string

@@ -50,6 +50,8 @@ export interface PreparationWriter {
   keepPreparedSounds(boardHash: string, sounds: readonly PreparedSound[]): Promise<void>
   /** Replaces the user's word on the same step of the same thing. */
   setRecipeChoice(choice: RecipeChoice): Promise<void>
+  /** Forgets the user's word on this step of this thing; its value does not matter. */
+  dropRecipeChoice(choice: RecipeChoice): Promise<void>
   /** Forgets all of the user's words about an edition and board. */
   dropRecipeChoices(editionId: string, boardId: string): Promise<void>
 }

@@ -15,7 +15,7 @@ const SOUND_PATH = /^\/sound\/([^/]+)$/
 export function windowProtocol(files: WindowFiles, openSound: OpenSound | null) {
   return async function handle(request: Request): Promise<Response> {
     if (!isOfWindow(request.url) || request.method !== 'GET') return refused(403)
-    const { pathname } = new URL(request.url)
+    const { pathname, searchParams } = new URL(request.url)
     if (pathname === '/') {
       const { html, headers } = files.page()
       return new Response(html, {
@@ -24,8 +24,11 @@ export function windowProtocol(files: WindowFiles, openSound: OpenSound | null) 
     }
     const soundId = SOUND_PATH.exec(pathname)?.[1]
     if (soundId !== undefined && openSound !== null) {
-      const range = request.headers.get('range') ?? undefined
-      const { status, headers, body } = await soundResponse(openSound, decoded(soundId), range)
+      const { status, headers, body } = await soundResponse(openSound, {
+        soundId: decoded(soundId),
+        preparedForBoardId: searchParams.get('prepared-for') ?? undefined,
+        rangeHeader: request.headers.get('range') ?? undefined,
+      })
       return new Response(body, { status, headers: { ...SAFE_HEADERS, ...headers } })
     }
     const file = files.file(pathname)

@@ -4,10 +4,23 @@ import type { FastifyInstance } from 'fastify'
 import type { OpenSound } from '../sound-opener.ts'
 import { soundResponse } from '../sound-response.ts'
 
-/** `GET /sound/<id>`: a sound's original. The id is looked up in the library; it is never a path. */
+interface Asked {
+  Params: { soundId: string }
+  Querystring: Readonly<Record<string, unknown>>
+}
+
+/**
+ * `GET /sound/<id>`: a sound's original; with `?prepared-for=<board>` what was prepared of it. Ids are
+ * looked up in the workshop; they are never paths.
+ */
 export function addSoundRoute(server: FastifyInstance, openSound: OpenSound): void {
-  server.get<{ Params: { soundId: string } }>('/sound/:soundId', async (request, reply) => {
-    const response = await soundResponse(openSound, request.params.soundId, request.headers.range)
+  server.get<Asked>('/sound/:soundId', async (request, reply) => {
+    const board = request.query['prepared-for']
+    const response = await soundResponse(openSound, {
+      soundId: request.params.soundId,
+      preparedForBoardId: typeof board === 'string' ? board : undefined,
+      rangeHeader: request.headers.range,
+    })
     void reply.code(response.status).headers(response.headers)
     return reply.send(
       typeof response.body === 'string'

@@ -101,6 +101,6 @@ async function ended(jobId: string): Promise<Job> {
   return listed
 }
 
-export function soundAddress(soundId: string): string {
-  return door.soundAddress(soundId)
+export function soundAddress(soundId: string, preparedForBoardId?: string): string {
+  return door.soundAddress(soundId, preparedForBoardId)
 }

@@ -1,5 +1,6 @@
 import type { Answer, Job } from '../../app/contract/door.ts'
 import type { Door } from './door.ts'
+import { soundAddress } from './sound-address.ts'
 
 /** What the desktop's preload puts on the window. */
 interface Bridge {
@@ -14,6 +15,6 @@ export function desktopDoor(): Door | undefined {
   return {
     send: (channel, request) => cardwright.send(channel, request),
     onJob: (listener) => cardwright.onJob(listener),
-    soundAddress: (soundId) => `/sound/${encodeURIComponent(soundId)}`,
+    soundAddress,
   }
 }

@@ -4,6 +4,6 @@ import type { Answer, Channel, Job } from '../../app/contract/door.ts'
 export interface Door {
   send(channel: Channel, request: unknown): Promise<Answer>
   onJob(listener: (job: Job) => void): () => void
-  /** Address of a sound's original, for an audio element. */
-  soundAddress(soundId: string): string
+  /** Address of a sound's original, or of what was prepared of it for a board, for an audio element. */
+  soundAddress(soundId: string, preparedForBoardId?: string): string
 }

@@ -1,5 +1,6 @@
 import type { Answer, Job } from '../../app/contract/door.ts'
 import type { Door } from './door.ts'
+import { soundAddress } from './sound-address.ts'
 
 const UNREACHABLE: Answer = {
   ok: false,
@@ -33,6 +34,6 @@ export function httpDoor(): Door {
       )
       return () => events.close()
     },
-    soundAddress: (soundId) => `/sound/${encodeURIComponent(soundId)}`,
+    soundAddress,
   }
 }

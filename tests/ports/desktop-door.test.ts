@@ -44,8 +44,8 @@ function open(change: Partial<Parameters<typeof openDesktopDoor>[0]> = {}) {
       Promise.resolve({
         core,
         close,
-        openSound: (id) =>
-          id === 'hum-1'
+        openSound: (id, preparedFor) =>
+          id === 'hum-1' && preparedFor !== 'no-such'
             ? Promise.resolve({
                 sizeBytes: SOUND.length,
                 read: (start: number, end: number) => new Blob([SOUND.slice(start, end)]).stream(),
@@ -302,6 +302,9 @@ describe('what the page is served', () => {
     const response = await fetched('cardwright://window/sound/hum-1', { headers: { range: 'bytes=1-2' } })
     expect(response.status).toBe(206)
     expect(new Uint8Array(await response.arrayBuffer())).toEqual(SOUND.slice(1, 3))
+    const prepared = 'cardwright://window/sound/hum-1?prepared-for='
+    expect((await fetched(`${prepared}bench-44`)).status).toBe(200)
+    expect((await fetched(`${prepared}no-such`)).status).toBe(404)
   })
 
   test.each([

@@ -12,6 +12,7 @@ import { writtenWindowFolder } from '../support/window-folder.ts'
 const { folder, base } = writtenWindowFolder()
 const onFault = vi.fn()
 const SOUND = Uint8Array.from({ length: 1000 }, (_, index) => index % 251)
+const PREPARED = SOUND.slice(0, 500).reverse()
 let door: LoopbackDoor
 let origin: string
 let host: string
@@ -30,13 +31,14 @@ beforeAll(async () => {
   door = await openLoopbackDoor(core, {
     windowFolder: folder,
     onFault,
-    openSound(soundId) {
-      if (soundId !== 'hum-1') {
+    openSound(soundId, preparedFor) {
+      if (soundId !== 'hum-1' || preparedFor === 'no-such') {
         const told = { code: 'sound/unknown', what: 'There is no such sound.', where: soundId, mend: '' }
         return Promise.reject(new AppError(told))
       }
-      const read = (start: number, end: number) => new Blob([SOUND.slice(start, end)]).stream()
-      return Promise.resolve({ sizeBytes: SOUND.length, read })
+      const bytes = preparedFor === undefined ? SOUND : PREPARED
+      const read = (start: number, end: number) => new Blob([bytes.slice(start, end)]).stream()
+      return Promise.resolve({ sizeBytes: bytes.length, read })
     },
   })
   origin = new URL(door.url).origin
@@ -260,6 +262,15 @@ describe('what is served', () => {
     expect(part.body.equals(SOUND.slice(100, 200))).toBe(true)
     const beyond = await ask({ path: '/sound/hum-1', headers: { cookie, range: 'bytes=1000-' } })
     expect(beyond.status).toBe(416)
+  })
+
+  test('what was prepared of it for a board is served beside its original', async () => {
+    const prepared = await ask({ path: '/sound/hum-1?prepared-for=bench-44', headers: { cookie } })
+    expect(prepared.body.equals(PREPARED)).toBe(true)
+    const other = await ask({ path: '/sound/hum-1?prepared-for=no-such', headers: { cookie } })
+    expect(other.status).toBe(404)
+    const twice = '/sound/hum-1?prepared-for=bench-44&prepared-for=no-such'
+    expect((await ask({ path: twice, headers: { cookie } })).status).toBe(200)
   })
 })
 

@@ -60,6 +60,13 @@ test("the user's word on a step is kept, replaced and forgotten, and journalled 
     { ...choice, value: null },
   ])
   expect(await database.preparation.listRecipeChoices([editionId], 'bench-32')).toEqual([])
+  const other = { ...choice, role: null, path: 'hum.wav', value: 1 }
+  await database.inTransaction(async ({ preparation }) => {
+    await preparation.setRecipeChoice(other)
+    await preparation.dropRecipeChoice({ ...choice, value: 7 })
+    await preparation.dropRecipeChoice({ ...choice, step: 'trim' })
+  })
+  expect(await database.preparation.listRecipeChoices([editionId], 'bench-44')).toEqual([other])
   await database.inTransaction(({ preparation }) => preparation.dropRecipeChoices(editionId, 'bench-44'))
   expect(await database.preparation.listRecipeChoices([editionId], 'bench-44')).toEqual([])
   const told = (await database.records.listJournal(5)).map(({ what }) => what)

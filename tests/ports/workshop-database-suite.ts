@@ -537,6 +537,7 @@ export function workshopDatabaseSuite(name: string, open: () => Promise<Workshop
       const { sounds } = await database.library.getEdition(known!.id)
       expect(sounds[0]?.inspection).toEqual(inspectionOf('hum.wav'))
       expect(await database.library.findSound(sounds[0]!.id)).toEqual({
+        editionId: known!.id,
         path: 'hum.wav',
         sha256: inspectionOf('hum.wav').sha256,
         sizeBytes: inspectionOf('hum.wav').sizeBytes,

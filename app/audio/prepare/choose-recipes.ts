@@ -96,6 +96,8 @@ function seamReasonOf(members: readonly RecipeDraft[]): RecipeDraft['seamReason'
 export interface ChosenRecipe {
   readonly sound: SoundToPrepare
   readonly recipe: Recipe
+  /** Level that the sound will have by its role; null where only its samples tell. */
+  readonly levelLufs: number | null
 }
 
 export interface ChosenFont {
@@ -169,6 +171,20 @@ function levelBefore({ sound }: RecipeDraft, answer: SoundAnswer | undefined): n
   return own === null ? null : own + foldingDb(sound, answer)
 }
 
+/** Level of a sound behind its recipe; what a filter takes, only measuring tells. */
+function foreseenLevel(sound: SoundToPrepare, answer: SoundAnswer | null, recipe: Recipe): number | null {
+  const measured = answer?.levels ?? null
+  const own = sound.measures === null ? null : levelOf(sound.place, sound.measures.levels)
+  const before =
+    measured !== null
+      ? levelOf(sound.place, measured)
+      : own === null || recipe.steps.some(({ action }) => action.do === 'high-pass')
+        ? null
+        : own + foldingDb(sound, answer ?? undefined)
+  const gain = recipe.steps.find(({ action }) => action.do === 'gain')?.action
+  return before === null ? null : before + (gain?.do === 'gain' ? gain.gainDb : 0)
+}
+
 /** What summing its channels does to a sound's loudness, which counts the power of all of them. */
 function foldingDb({ facts }: SoundToPrepare, answer: SoundAnswer | undefined): number {
   if (answer?.channels?.how !== 'fold' || answer.sumDb === null) return 0
@@ -188,7 +204,10 @@ function recipesOf(
     const partner = partnerOf(sound, sounds)
     const other = font.drafts.find((each) => each.sound === partner)
     const own = soundGain(sound, levelBefore(draft, answer ?? undefined), gain, board)
-    if (other === undefined) return { sound, recipe: settleRecipe(draft, answer, own, board) }
+    if (other === undefined) {
+      const recipe = settleRecipe(draft, answer, own, board)
+      return { sound, recipe, levelLufs: foreseenLevel(sound, answer, recipe) }
+    }
     const peaks = [draft, other].map((each) => peakBefore(each, answerOf.get(each)))
     const together = isDropped(sound, 'gain') ? { gain: own, told: null } : pairGain(own, peaks, board)
     const closed = { ...draft, seamReason: seamReasonOf([draft, other]) }
@@ -196,6 +215,7 @@ function recipesOf(
     return {
       sound,
       recipe: together.told === null ? recipe : { ...recipe, told: [...recipe.told, together.told] },
+      levelLufs: foreseenLevel(sound, answer, recipe),
     }
   })
 }

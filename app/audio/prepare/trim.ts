@@ -10,7 +10,7 @@ const TRIM_FADE_MS = 2
 export function trimmed(source: SampleSource, leadMs: number, tailMs: number): SampleSource {
   const kept = keptOf(source, leadMs, tailMs)
   const { frames } = kept
-  const { first, cutBehind } = boundsOf(source, leadMs, tailMs)
+  const { first, cutBehind } = trimBounds(source.frames, source.sampleRateHz, leadMs, tailMs)
   const fade = Math.min(Math.round((TRIM_FADE_MS / 1000) * source.sampleRateHz), frames >> 1)
   return {
     ...kept,
@@ -24,7 +24,7 @@ export function trimmed(source: SampleSource, leadMs: number, tailMs: number): S
 
 /** What trimming leaves, before its fades. */
 export function keptOf(source: SampleSource, leadMs: number, tailMs: number): SampleSource {
-  const { first, cutBehind } = boundsOf(source, leadMs, tailMs)
+  const { first, cutBehind } = trimBounds(source.frames, source.sampleRateHz, leadMs, tailMs)
   const frames = source.frames - first - cutBehind
   return {
     ...source,
@@ -37,7 +37,13 @@ export function keptOf(source: SampleSource, leadMs: number, tailMs: number): Sa
   }
 }
 
-function boundsOf({ frames, sampleRateHz }: SampleSource, leadMs: number, tailMs: number) {
+/** Frames that are cut off before and behind. */
+export function trimBounds(
+  frames: number,
+  sampleRateHz: number,
+  leadMs: number,
+  tailMs: number,
+): { readonly first: number; readonly cutBehind: number } {
   const inFrames = (ms: number) => Math.round((ms / 1000) * sampleRateHz)
   const first = Math.min(Math.max(0, frames - 1), inFrames(leadMs))
   return { first, cutBehind: Math.max(0, Math.min(frames - first - 1, inFrames(tailMs))) }

@@ -6,10 +6,8 @@ import {
   type FontDraft,
 } from '../../audio/prepare/choose-recipes.ts'
 import type { RequestOf, ResponseOf } from '../../contract/calls.ts'
-import { AppError } from '../../errors/app-error.ts'
-import type { Edition } from '../../model/library.ts'
 import type { PreparingTools } from '../../model/preparation.ts'
-import { RECIPE_CHOICE_NUMBERS, type RecipeChoice, type RecipeStepName } from '../../model/recipe.ts'
+import type { RecipeChoice } from '../../model/recipe.ts'
 import type { SoundInspection } from '../../model/sound.ts'
 import type { RunControl } from '../../ports/progress.ts'
 import { cardOrderOf, type CardOrder } from '../card-order.ts'
@@ -21,6 +19,7 @@ import { preparedCopy } from './prepared-copy.ts'
 import type { PreparePorts } from './prepare-ports.ts'
 import { countsOf, fontRow, spreadOf, type PreparedFont } from './preparing-report.ts'
 import { preparingPage } from './preparing-page.ts'
+import { choiceRow, choicesOf } from './recipe-choices.ts'
 import { writeInto } from './write-into.ts'
 
 /** Setting of the workshop: lowest frequency of the speaker that is usual there, in Hz. */
@@ -105,6 +104,7 @@ async function prepareLocked(
     spreadAfterLu: spreadOf(rows.map(({ humAfterLufs }) => humAfterLufs)),
     allowedSpreadLu: order.board.levels.spreadLu,
     fonts: rows,
+    choices: choices.map(choiceRow),
     counts: countsOf(rows),
   }
   if (request.reportPath !== undefined) {
@@ -212,61 +212,4 @@ async function speakerOf(
   if (build?.speakerLowLimitHz != null) return build.speakerLowLimitHz
   const usual = Number((await database.records.findSetting(USUAL_SPEAKER_SETTING)) ?? NaN)
   return Number.isFinite(usual) ? usual : null
-}
-
-/** The user's words on steps: those kept for the fonts, and those of this request, which are kept now. */
-async function choicesOf(
-  request: Request,
-  { editions, board }: CardOrder,
-  { database }: PreparePorts,
-): Promise<readonly RecipeChoice[]> {
-  const asked = (request.choices ?? []).flatMap(({ step, value, role, path }) => {
-    requireInRange(step, value)
-    const owners = path === undefined ? editions : editions.filter((edition) => hasSound(edition, path))
-    if (path !== undefined && owners.length === 0) throw unknownSound(path)
-    return owners.map(({ id }): RecipeChoice => {
-      return { editionId: id, boardId: board.id, role: role ?? null, path: path ?? null, step, value }
-    })
-  })
-  const ids = editions.map(({ id }) => id)
-  const isReset = request.resetChoices === true
-  if (request.dryRun === true) {
-    return isReset ? asked : [...(await database.preparation.listRecipeChoices(ids, board.id)), ...asked]
-  }
-  if (asked.length > 0 || isReset) {
-    await database.inTransaction(async ({ preparation }) => {
-      if (isReset) for (const id of ids) await preparation.dropRecipeChoices(id, board.id)
-      for (const choice of asked) await preparation.setRecipeChoice(choice)
-    })
-  }
-  return database.preparation.listRecipeChoices(ids, board.id)
-}
-
-/** @throws AppError `prepare/choice-out-of-range` */
-function requireInRange(step: RecipeStepName, value: number | null): void {
-  if (value === null) return
-  const range = RECIPE_CHOICE_NUMBERS[step]
-  if (range !== undefined && value >= range.least && value <= range.most) return
-  throw new AppError({
-    code: 'prepare/choice-out-of-range',
-    what: range === undefined ? 'This step has no number to set.' : `${value} ${range.unit} is out of range.`,
-    where: step,
-    mend:
-      range === undefined
-        ? 'It can only be left out.'
-        : `Choose from ${range.least} to ${range.most} ${range.unit}.`,
-  })
-}
-
-function hasSound({ sounds }: Edition, path: string): boolean {
-  return sounds.some((sound) => sound.path === path)
-}
-
-function unknownSound(path: string): AppError {
-  return new AppError({
-    code: 'prepare/unknown-sound',
-    what: 'None of these fonts has a sound of this path.',
-    where: path,
-    mend: '`sounds FONT` lists their paths.',
-  })
 }

@@ -1,10 +1,11 @@
 import type { ChosenFont } from '../../audio/prepare/choose-recipes.ts'
+import { foreseenSound } from '../../audio/prepare/foreseen-sound.ts'
 import { levelOf } from '../../audio/level-of.ts'
 import type { Judged } from '../../boards/judge.ts'
 import type { ResponseOf } from '../../contract/calls.ts'
 import type { ErrorReport } from '../../errors/app-error.ts'
 import type { Edition } from '../../model/library.ts'
-import type { Recipe, RecipeStep } from '../../model/recipe.ts'
+import type { Recipe, RecipeOutcome, RecipeStep } from '../../model/recipe.ts'
 import { isLoop, type SoundPlace } from '../../model/role.ts'
 import type { SoundInspection } from '../../model/sound.ts'
 import type { FontInHand } from './fonts-to-prepare.ts'
@@ -30,7 +31,7 @@ export interface PreparedFont {
 export function fontRow(font: PreparedFont): FontRow {
   const { inHand, chosen, after, judgedAfter } = font
   const { edition, judged } = inHand
-  const recipes = new Map(chosen.recipes.map(({ sound, recipe }) => [sound.path, recipe]))
+  const recipes = new Map(chosen.recipes.map((each) => [each.sound.path, each]))
   const byPath = new Map(after.sounds.map((sound) => [sound.path, sound.inspection]))
   return {
     editionId: edition.id,
@@ -45,23 +46,36 @@ export function fontRow(font: PreparedFont): FontRow {
     told: [...chosen.told],
     folder: font.folder,
     sounds: edition.sounds.map((sound): SoundRow => {
-      const recipe = recipes.get(sound.path)
+      const chosenRecipe = recipes.get(sound.path)
+      const recipe = chosenRecipe?.recipe
       const came = font.came.get(sound.path)
       const problem =
         font.problems.get(sound.inspection.sha256) ?? (came?.state === 'failed' ? came.problem : null)
       const made = byPath.get(sound.path)
       const isOther = made !== undefined && made.sha256 !== sound.inspection.sha256
+      const state = problem !== null ? 'failed' : (came?.state ?? stateOf(recipe))
+      const before = stateRow(sound.place, sound.inspection)
+      const after = isOther ? stateRow(sound.place, made) : null
       return {
+        soundId: sound.id,
         path: sound.path,
         role: sound.place?.role ?? null,
         isLoop: sound.place !== null && isLoop(sound.place),
-        state: problem !== null ? 'failed' : (came?.state ?? stateOf(recipe)),
+        state,
         wrong: judged.findings.filter(({ path }) => path === sound.path).map(({ message }) => message),
         steps: (recipe?.steps ?? []).map(stepRow),
-        told: [...(recipe?.told ?? []), ...outcomeWords(came)],
+        told: [
+          ...(recipe?.told ?? []),
+          ...(came === undefined || came.state === 'failed' ? [] : outcomeWords(came.outcome)),
+        ],
         problem: problem === null ? null : { code: problem.code, message: `${problem.what} ${problem.mend}` },
-        before: stateRow(sound.place, sound.inspection),
-        after: isOther ? stateRow(sound.place, made) : null,
+        before,
+        after,
+        foreseen:
+          state === 'planned' && chosenRecipe !== undefined
+            ? foreseenSound(chosenRecipe.sound.facts, chosenRecipe.recipe, chosenRecipe.levelLufs)
+            : null,
+        matchedLoudness: matchedLoudness(before, after),
       }
     }),
   }
@@ -71,14 +85,13 @@ function stateOf(recipe: Recipe | undefined): 'planned' | 'unchanged' {
   return (recipe?.steps.length ?? 0) > 0 ? 'planned' : 'unchanged'
 }
 
-function stepRow({ action, rule, reason }: RecipeStep): SoundRow['steps'][number] {
+export function stepRow({ action, rule, reason }: RecipeStep): SoundRow['steps'][number] {
   const { do: step, ...numbers } = action
   return { step, rule, reason, numbers }
 }
 
-function outcomeWords(came: SoundCame | undefined): readonly string[] {
-  if (came === undefined || came.state === 'failed') return []
-  const { limitedByDb, softenedByDb, cutSamples } = came.outcome
+/** What came of doing a recipe, where it is worth a sentence. */
+export function outcomeWords({ limitedByDb, softenedByDb, cutSamples }: RecipeOutcome): readonly string[] {
   return [
     ...(limitedByDb > 0.05 ? [`The limiter took up to ${limitedByDb.toFixed(1)} dB.`] : []),
     ...(softenedByDb > 0
@@ -88,7 +101,7 @@ function outcomeWords(came: SoundCame | undefined): readonly string[] {
   ]
 }
 
-function stateRow(place: SoundPlace | null, inspection: SoundInspection): SoundRow['before'] {
+export function stateRow(place: SoundPlace | null, inspection: SoundInspection): SoundRow['before'] {
   const { sha256, sizeBytes, facts, measures } = inspection
   return {
     sha256,
@@ -103,6 +116,16 @@ function stateRow(place: SoundPlace | null, inspection: SoundInspection): SoundR
     jumpRatio: measures?.seam.jumpRatio ?? null,
     dipDb: measures?.seam.dipDb ?? null,
   }
+}
+
+/** The louder of the two is turned down to the softer, so that neither can clip. */
+export function matchedLoudness(
+  before: SoundRow['before'],
+  after: SoundRow['after'],
+): SoundRow['matchedLoudness'] {
+  if (before.levelLufs === null || after === null || after.levelLufs === null) return null
+  const risesByDb = after.levelLufs - before.levelLufs
+  return { originalGainDb: Math.min(0, risesByDb), preparedGainDb: Math.min(0, -risesByDb) }
 }
 
 /** Loudest against softest of some levels; null with fewer than two. */

@@ -130,10 +130,12 @@ export function libraryReads(connection: Connection): LibraryReads {
       const row = await kysely
         .selectFrom('sound')
         .innerJoin('inspection', 'inspection.sha256', 'sound.sha256')
-        .select(['sound.path', 'sound.sha256', 'inspection.size_bytes'])
+        .select(['sound.edition_id', 'sound.path', 'sound.sha256', 'inspection.size_bytes'])
         .where('sound.id', '=', soundId)
         .executeTakeFirst()
-      return row === undefined ? undefined : { path: row.path, sha256: row.sha256, sizeBytes: row.size_bytes }
+      if (row === undefined) return undefined
+      const { edition_id, path, sha256, size_bytes } = row
+      return { editionId: edition_id, path, sha256, sizeBytes: size_bytes }
     },
     async findContentPlaces(sha256) {
       const rows = await kysely

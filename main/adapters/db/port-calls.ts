@@ -73,6 +73,7 @@ export const PREPARATION_WRITES: Readonly<Record<keyof PreparationWriter, number
   keepPreparations: 0,
   keepPreparedSounds: 0,
   setRecipeChoice: 0,
+  dropRecipeChoice: 0,
   dropRecipeChoices: 0,
 }
 

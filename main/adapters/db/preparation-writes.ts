@@ -45,6 +45,15 @@ export function preparationWrites(context: WriteContext): PreparationWriter {
         .run(editionId, boardId, role ?? '', path ?? '', step, value)
       context.journal(value === null ? `dropped step ${step}` : `set step ${step}`, 'edition', editionId)
     },
+    async dropRecipeChoice({ editionId, boardId, role, path, step }) {
+      const { changes } = connection
+        .prepare(
+          `DELETE FROM recipe_choice
+           WHERE edition_id = ? AND board_id = ? AND role = ? AND path = ? AND step = ?`,
+        )
+        .run(editionId, boardId, role ?? '', path ?? '', step)
+      if (changes > 0) context.journal(`reset step ${step}`, 'edition', editionId)
+    },
     async dropRecipeChoices(editionId, boardId) {
       const { changes } = connection
         .prepare('DELETE FROM recipe_choice WHERE edition_id = ? AND board_id = ?')
