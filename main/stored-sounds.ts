@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto'
 import { createReadStream } from 'node:fs'
 import { stat } from 'node:fs/promises'
 import { basename, dirname, join } from 'node:path'
@@ -9,6 +10,7 @@ import type { FoundSound, LibraryReader } from '../app/ports/library-records.ts'
 import type { PreparationReader } from '../app/ports/preparation-records.ts'
 import { INTO_ARCHIVE } from '../app/usecases/scan/known-files.ts'
 import { vetEntries } from '../app/usecases/scan/vet-entries.ts'
+import { openFileHashes, type FileHashes } from './file-hashes.ts'
 import type { OpenedSound, OpenSound } from './sound-opener.ts'
 
 /** What a sound is read from. */
@@ -31,19 +33,22 @@ const NOBODY_CANCELS = {
 
 /**
  * Opens sounds by id: from the store, else from wherever the last scan saw these bytes. Prepared ones
- * are in the store.
+ * are in the store. What no longer has its hash is not opened.
  */
 export function soundOpener(sources: SoundSources): OpenSound {
+  const hashes = openFileHashes()
   return async (soundId, preparedForBoardId) => {
     const sound = await sources.library.findSound(soundId)
     if (sound === undefined) throw unknownSound(soundId)
-    if (preparedForBoardId !== undefined) return openedPrepared(sound, preparedForBoardId, sources)
+    if (preparedForBoardId !== undefined) return openedPrepared(sound, preparedForBoardId, sources, hashes)
     const kept = await sources.store.pathOf(sound.sha256)
-    if (kept !== undefined) return openedFile(kept, sound.sizeBytes)
+    if (kept !== undefined && (await hashes.hashOf(kept)) === sound.sha256) {
+      return openedFile(kept, sound.sizeBytes)
+    }
     let fault: unknown
     for (const { rootPath, path } of await sources.library.findContentPlaces(sound.sha256)) {
       try {
-        const opened = await openedAt(rootPath, path, sound, sources)
+        const opened = await openedAt(rootPath, path, sound, sources, hashes)
         if (opened !== null) return opened
       } catch (error) {
         fault = error
@@ -58,11 +63,13 @@ async function openedPrepared(
   sound: FoundSound,
   boardId: string,
   { preparation, boardHashOf, store }: SoundSources,
+  hashes: FileHashes,
 ): Promise<OpenedSound> {
   const rows = await preparation.listPreparedSounds([sound.editionId], await boardHashOf(boardId))
   const row = rows.find(({ path, originalSha256 }) => path === sound.path && originalSha256 === sound.sha256)
   const kept = row === undefined ? undefined : await store.pathOf(row.preparedSha256)
   if (kept === undefined) throw notPrepared(sound, boardId)
+  if ((await hashes.hashOf(kept)) !== row?.preparedSha256) throw damaged(sound)
   return openedFile(kept, (await stat(kept)).size)
 }
 
@@ -72,12 +79,14 @@ async function openedAt(
   path: string,
   sound: FoundSound,
   sources: SoundSources,
+  hashes: FileHashes,
 ): Promise<OpenedSound | null> {
   const [outer = '', ...inner] = path.split(INTO_ARCHIVE)
   const file = await placeOf(rootPath, outer)
   if (inner.length > 0) return openedEntry(file, inner, sound, sources)
   const facts = await stat(file)
-  return facts.isFile() && facts.size === sound.sizeBytes ? openedFile(file, facts.size) : null
+  if (!facts.isFile() || facts.size !== sound.sizeBytes) return null
+  return (await hashes.hashOf(file)) === sound.sha256 ? openedFile(file, facts.size) : null
 }
 
 /** A root that is an archive has one file: itself. */
@@ -109,7 +118,7 @@ async function openedEntry(
   const files = openFiles()
   try {
     const bytes = await entryBytes(await files.openArchive(file, null, NOBODY_CANCELS), inner)
-    if (bytes?.length !== sound.sizeBytes) return null
+    if (bytes === null || createHash('sha256').update(bytes).digest('hex') !== sound.sha256) return null
     return { sizeBytes: bytes.length, read: (start, end) => streamOf(bytes.subarray(start, end)) }
   } finally {
     await files.close()
@@ -153,6 +162,16 @@ function notPrepared(sound: FoundSound, boardId: string): AppError {
     what: `It has not been prepared for ${boardId}, or its original has changed since.`,
     where: sound.path,
     mend: 'Prepare the font for this board.',
+  })
+}
+
+function damaged(sound: FoundSound): AppError {
+  return new AppError({
+    code: 'store/damaged',
+    what: 'What was prepared of this sound is no longer what was kept.',
+    where: sound.path,
+    mend: 'Remove that file from the store and prepare again; check the disk.',
+    kind: 'machine',
   })
 }
 

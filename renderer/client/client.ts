@@ -104,3 +104,14 @@ async function ended(jobId: string): Promise<Job> {
 export function soundAddress(soundId: string, preparedForBoardId?: string): string {
   return door.soundAddress(soundId, preparedForBoardId)
 }
+
+/**
+ * All bytes of a sound, as it came or as it was prepared for a board.
+ * @throws AppError `sound/gone`, `sound/not-prepared` and others, as the door says
+ */
+export async function soundBytes(soundId: string, preparedForBoardId?: string): Promise<ArrayBuffer> {
+  const response = await fetch(door.soundAddress(soundId, preparedForBoardId))
+  if (response.ok) return response.arrayBuffer()
+  valueOf((await response.json()) as Answer)
+  throw new TypeError('A refusal that tells no cause.')
+}

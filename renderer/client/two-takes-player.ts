@@ -107,7 +107,8 @@ export function openTwoTakesPlayer(
       await output.context.resume()
       if (mine !== asked) return false
       const from = playing === null ? null : placeOf(playing)
-      const fromSeconds = playing === null || from === null ? 0 : sameMoment(playing.shape, from, wanted.shape)
+      const fromSeconds =
+        playing === null || from === null ? 0 : sameMoment(playing.shape, from, wanted.shape)
       end()
       const beganAt = output.context.currentTime
       const current: Playing = {
@@ -137,7 +138,8 @@ export function openTwoTakesPlayer(
     },
     setVolume(next) {
       volume = next
-      for (const output of outputs.values()) output.volume.gain.setTargetAtTime(next, output.context.currentTime, 0.01)
+      for (const output of outputs.values())
+        output.volume.gain.setTargetAtTime(next, output.context.currentTime, 0.01)
     },
     close() {
       asked++

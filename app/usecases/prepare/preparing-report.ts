@@ -118,14 +118,27 @@ export function stateRow(place: SoundPlace | null, inspection: SoundInspection):
   }
 }
 
-/** The louder of the two is turned down to the softer, so that neither can clip. */
+/** What a sound of one channel gains by coming out of two loudspeakers: twice the power. */
+const FROM_TWO_LOUDSPEAKERS_DB = 10 * Math.log10(2)
+
+/**
+ * The louder of the two is turned down to the softer, so that neither can clip. Loudness counts the
+ * power of each channel of the file (ITU-R BS.1770-5, section 2), but a single channel is heard from
+ * both loudspeakers.
+ */
 export function matchedLoudness(
   before: SoundRow['before'],
   after: SoundRow['after'],
 ): SoundRow['matchedLoudness'] {
-  if (before.levelLufs === null || after === null || after.levelLufs === null) return null
-  const risesByDb = after.levelLufs - before.levelLufs
+  const was = heardLevel(before)
+  const is = after === null ? null : heardLevel(after)
+  if (was === null || is === null) return null
+  const risesByDb = is - was
   return { originalGainDb: Math.min(0, risesByDb), preparedGainDb: Math.min(0, -risesByDb) }
+}
+
+function heardLevel({ levelLufs, channels }: SoundRow['before']): number | null {
+  return levelLufs === null ? null : levelLufs + (channels === 1 ? FROM_TWO_LOUDSPEAKERS_DB : 0)
 }
 
 /** Loudest against softest of some levels; null with fewer than two. */

@@ -1,4 +1,4 @@
-import { mkdtempSync, readFileSync, rmSync } from 'node:fs'
+import { chmodSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, expect, test } from 'vitest'
@@ -72,6 +72,18 @@ test('original and prepared are heard by the id of the sound, with what makes th
   expect(new DataView(prepared.buffer).getUint32(24, true)).toBe(44_100)
 })
 
+test('a sound that became one channel is heard from two loudspeakers, and its loudness is matched to that', async () => {
+  const shown = await workshop.core['sounds:prepared'](
+    { soundId: sounds.get('ignite-01.wav')!, boardId },
+    control,
+  )
+  expect([shown.before.channels, shown.after?.channels]).toEqual([2, 1])
+  const { originalGainDb, preparedGainDb } = shown.matchedLoudness!
+  expect(Math.max(originalGainDb, preparedGainDb)).toBe(0)
+  const heardPrepared = shown.after!.levelLufs! + 10 * Math.log10(2)
+  expect(shown.before.levelLufs! + originalGainDb).toBeCloseTo(heardPrepared + preparedGainDb, 9)
+})
+
 test('what was not prepared for a board is told apart from what is right as it is', async () => {
   const soundId = sounds.get('hum.wav')!
   const other = await workshop.core['sounds:prepared']({ soundId, boardId: 'bench-32' }, control)
@@ -111,4 +123,17 @@ test('words on steps are kept and forgotten one by one, and the next run follows
     code: 'prepare/choice-out-of-range',
   })
   expect((await change({ forgetAll: true })).choices).toEqual([])
+})
+
+test('prepared bytes that were changed in the store are not played, at any length', async () => {
+  const soundId = sounds.get('clash-01.wav')!
+  await workshop.core.prepare({ boardId, editionIds }, control)
+  const { after } = await workshop.core['sounds:prepared']({ soundId, boardId }, control)
+  const kept = join(folder, 'workshop', 'store', after!.sha256.slice(0, 2), after!.sha256)
+  const bytes = readFileSync(kept)
+  expect((await workshop.openSound(soundId, boardId)).sizeBytes).toBe(bytes.length)
+  bytes[bytes.length - 1]! ^= 1
+  chmodSync(kept, 0o600)
+  writeFileSync(kept, bytes)
+  await expect(workshop.openSound(soundId, boardId)).rejects.toMatchObject({ code: 'store/damaged' })
 })

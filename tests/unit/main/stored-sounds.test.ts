@@ -57,6 +57,12 @@ test('a sound that is gone, or whose place holds other bytes, is refused with wh
     for (const { id } of edition.sounds) {
       await expect(workshop.openSound(id)).rejects.toMatchObject({ code: 'sound/gone' })
     }
+    const clash = edition.sounds.find(({ path }) => path === 'clash.wav')!
+    writeFiles(folder, { 'fonts/One/clash.wav': plainWave(2) })
+    expect((await workshop.openSound(clash.id)).sizeBytes).toBe(plainWave(2).length)
+    writeFiles(folder, { 'fonts/One/clash.wav': plainWave(3) })
+    expect(plainWave(3).length).toBe(plainWave(2).length)
+    await expect(workshop.openSound(clash.id)).rejects.toMatchObject({ code: 'sound/gone' })
     await expect(workshop.openSound('no-such-id')).rejects.toMatchObject({ code: 'sound/unknown' })
     expect(readFileSync(join(folder, 'fonts/One/clash.wav')).length).toBeGreaterThan(0)
   } finally {

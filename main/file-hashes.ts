@@ -1,0 +1,31 @@
+import { createHash } from 'node:crypto'
+import { createReadStream } from 'node:fs'
+import { stat } from 'node:fs/promises'
+
+/** Hashes of files, remembered as long as a file keeps its size and time. */
+export interface FileHashes {
+  /** SHA-256 of the file in hexadecimal. @throws as Node's file functions, where it cannot be read */
+  hashOf(path: string): Promise<string>
+}
+
+/** More than are heard in a day on one bench. */
+const MOST_REMEMBERED = 1000
+
+export function openFileHashes(): FileHashes {
+  const remembered = new Map<string, { readonly state: string; readonly sha256: string }>()
+  return {
+    async hashOf(path) {
+      const { size, mtimeNs, ctimeNs, ino } = await stat(path, { bigint: true })
+      const state = [size, mtimeNs, ctimeNs, ino].join(' ')
+      const known = remembered.get(path)
+      if (known?.state === state) return known.sha256
+      const hash = createHash('sha256')
+      for await (const piece of createReadStream(path)) hash.update(piece as Uint8Array)
+      const sha256 = hash.digest('hex')
+      const [oldest] = remembered.keys()
+      if (remembered.size >= MOST_REMEMBERED && oldest !== undefined) remembered.delete(oldest)
+      remembered.set(path, { state, sha256 })
+      return sha256
+    },
+  }
+}
