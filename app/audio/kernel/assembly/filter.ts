@@ -50,16 +50,19 @@ export function setFilters(
 
 /**
  * A second-order recursion y[n] = e[n] - a1 y[n-1] - a2 y[n-2] for two samples at once, by putting
- * the first into the second: exact, and half the wait for each result. `gain1` and `gain2` are what
- * y[n-1] and y[n-2] add to the pair.
+ * the first into the second: exact, and half the wait for each result. `own` and `other` are what
+ * the pair gets from y in its own lane and in the other one of the last pair; `ahead` gives the second
+ * lane -a1 times the first lane's input. Written with lanes swapped instead of spread: shuffles are
+ * what processors have fewest units for.
  */
 @inline
-function recurse(e: v128, ahead: v128, last: v128, gain1: v128, gain2: v128): v128 {
-  const first = v128.shuffle<i64>(last, last, 0, 0)
-  const second = v128.shuffle<i64>(last, last, 1, 1)
-  // The second lane also gets -a1 times the first lane's input.
-  const input = fused(ahead, v128.shuffle<i64>(e, e, 0, 0), e)
-  return fused(gain1, second, fused(gain2, first, input))
+function recurse(e: v128, swappedE: v128, ahead: v128, last: v128, own: v128, other: v128): v128 {
+  return fused(other, swapped(last), fused(own, last, fused(ahead, swappedE, e)))
+}
+
+@inline
+function swapped(value: v128): v128 {
+  return v128.shuffle<i64>(value, value, 1, 0)
 }
 
 /** a * b + c. Processors that can round it once; the difference is far below what a level shows. */
@@ -98,14 +101,14 @@ export function filterOne(channel: i32, from: i32, to: i32): void {
 function filterPairs(channel: i32, from: i32, to: i32): void {
   const state = stateOf(channel)
   const passAhead = lanes(0, -passA1)
-  const passGain1 = lanes(-passA1, passA1 * passA1 - passA2)
-  const passGain2 = lanes(-passA2, passA1 * passA2)
+  const passOwn = lanes(-passA2, passA1 * passA1 - passA2)
+  const passOther = lanes(-passA1, passA1 * passA2)
   const cutAhead = lanes(0, -cutA1)
-  const cutGain1 = lanes(-cutA1, cutA1 * cutA1 - cutA2)
-  const cutGain2 = lanes(-cutA2, cutA1 * cutA2)
+  const cutOwn = lanes(-cutA2, cutA1 * cutA1 - cutA2)
+  const cutOther = lanes(-cutA1, cutA1 * cutA2)
   const shelfAhead = lanes(0, -shelfA1)
-  const shelfGain1 = lanes(-shelfA1, shelfA1 * shelfA1 - shelfA2)
-  const shelfGain2 = lanes(-shelfA2, shelfA1 * shelfA2)
+  const shelfOwn = lanes(-shelfA2, shelfA1 * shelfA1 - shelfA2)
+  const shelfOther = lanes(-shelfA1, shelfA1 * shelfA2)
   const b0 = f64x2.splat(shelfB0)
   const b1 = f64x2.splat(shelfB1)
   const b2 = f64x2.splat(shelfB2)
@@ -126,12 +129,13 @@ function filterPairs(channel: i32, from: i32, to: i32): void {
     x = now
     sum = f64x2.add(sum, now)
     squares = fused(now, now, squares)
-    const nowPassed = recurse(bend, passAhead, passed, passGain1, passGain2)
-    cut = recurse(bend, cutAhead, cut, cutGain1, cutGain2)
+    const swappedBend = swapped(bend)
+    const nowPassed = recurse(bend, swappedBend, passAhead, passed, passOwn, passOther)
+    cut = recurse(bend, swappedBend, cutAhead, cut, cutOwn, cutOther)
     cutEnergy = fused(cut, cut, cutEnergy)
     const shaped = fused(b0, nowPassed, fused(b1, between(passed, nowPassed), f64x2.mul(b2, passed)))
     passed = nowPassed
-    weighted = recurse(shaped, shelfAhead, weighted, shelfGain1, shelfGain2)
+    weighted = recurse(shaped, swapped(shaped), shelfAhead, weighted, shelfOwn, shelfOther)
     loudness = fused(weighted, weighted, loudness)
   }
   store<f64>(state + S_X2, f64x2.extract_lane(x, 0))
