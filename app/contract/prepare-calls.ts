@@ -23,6 +23,8 @@ const recipeStep = z.strictObject({
   reason: z.string(),
   /** The step's own numbers, such as `gainDb`. */
   numbers: z.record(z.string(), z.union([z.number(), z.string(), z.boolean()])),
+  /** In a few words with its numbers; empty for reading, which is no change. */
+  inWords: z.string(),
 })
 
 /** A user's word on a step as it is kept: for one font, or for a role or a sound of it. */
@@ -119,6 +121,8 @@ export const prepareReport = z.strictObject({
   spreadBeforeLu: measured,
   spreadAfterLu: measured,
   allowedSpreadLu: measured,
+  /** Where the board wants hums; null where it does not say. */
+  humBand: z.strictObject({ lowestLufs: z.number(), highestLufs: z.number() }).nullable(),
   fonts: z.array(preparedFont).readonly(),
   /** The user's words on steps that these recipes follow. */
   choices: z.array(keptChoice).readonly(),

@@ -3,7 +3,7 @@ import type { RequestOf, ResponseOf } from '../../app/contract/calls.ts'
 import { RECIPE_CHOICE_NUMBERS, RECIPE_STEPS, type RecipeStepName } from '../../app/model/recipe.ts'
 import { ROLES, type Role } from '../../app/model/role.ts'
 import { fontTitle } from '../../app/usecases/find-font.ts'
-import { changeWords, stepWords } from '../../app/usecases/prepare/step-words.ts'
+import { changeWords } from '../../app/usecases/prepare/step-words.ts'
 import { selectionOf, withFontChoice, type FontChoice } from './chosen-fonts.ts'
 import { examples } from './examples.ts'
 import { printable } from './printable.ts'
@@ -168,7 +168,7 @@ function fontText(font: FontRow, isDryRun: boolean): readonly string[] {
 function soundRows(sound: FontRow['sounds'][number]): readonly (readonly (string | null)[])[] {
   const done = [
     sound.steps
-      .map(stepWords)
+      .map(({ inWords }) => inWords)
       .filter((words) => words !== '')
       .join(', '),
     ...sound.told,

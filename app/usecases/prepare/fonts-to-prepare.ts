@@ -17,7 +17,7 @@ export interface FontInHand {
 /** What a board makes of a font, judged by its sound alone: licences do not ask for steps. */
 export function judgeForPreparing(
   edition: Edition,
-  { board, scheme }: Pick<CardOrder, 'board' | 'scheme'>,
+  { board, scheme, build }: Pick<CardOrder, 'board' | 'scheme' | 'build'>,
   speakerLowLimitHz: number | null,
 ): Judged {
   return judgeEdition(edition, board, {
@@ -26,6 +26,7 @@ export function judgeForPreparing(
     speakerLowLimitHz,
     licences: null,
     inPlace: false,
+    changes: build?.ruleChanges ?? [],
   })
 }
 
@@ -42,12 +43,17 @@ export function fontsToPrepare(
 ): readonly FontInHand[] {
   return order.editions.map((edition) => {
     const judged = judgeForPreparing(edition, order, speakerLowLimitHz)
+    // Prepared sounds stand for every build of the board: what one build makes light of is mended all the same.
+    const forSteps =
+      (order.build?.ruleChanges ?? []).length === 0
+        ? judged
+        : judgeForPreparing(edition, { ...order, build: null }, speakerLowLimitHz)
     const own = choices.filter(({ editionId }) => editionId === edition.id)
     const sounds = edition.sounds.flatMap((sound): SoundToPrepare[] => {
       const { place, path, inspection } = sound
       const { facts, measures, sha256 } = inspection
       if (place === null || facts === null) return []
-      const findings = judged.findings.filter((finding) => finding.path === path)
+      const findings = forSteps.findings.filter((finding) => finding.path === path)
       const isPrepared = outputs.has(sha256)
       return [{ path, sha256, place, facts, measures, findings, choices: choicesFor(sound, own), isPrepared }]
     })

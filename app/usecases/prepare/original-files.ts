@@ -2,6 +2,7 @@ import { AppError, toReport, type ErrorReport } from '../../errors/app-error.ts'
 import type { Edition } from '../../model/library.ts'
 import type { RunControl } from '../../ports/progress.ts'
 import type { OriginalFile } from '../../ports/sound-preparer.ts'
+import { bringIn } from '../card-bytes.ts'
 import type { PreparePorts } from './prepare-ports.ts'
 
 export interface OriginalFiles {
@@ -18,18 +19,24 @@ export interface OriginalFiles {
 export async function originalFiles(
   edition: Edition,
   wanted: ReadonlySet<string>,
-  { originals, store }: Pick<PreparePorts, 'originals' | 'store'>,
+  { database, originals, store }: Pick<PreparePorts, 'database' | 'originals' | 'store'>,
   control: RunControl,
 ): Promise<OriginalFiles> {
   const sounds = edition.sounds.filter(({ inspection }) => wanted.has(inspection.sha256))
-  const files = sounds.map(({ path, inspection: { sha256, sizeBytes } }) => ({ path, sha256, sizeBytes }))
+  const files = sounds.map(({ path, inspection: { sha256, sizeBytes }, source }) => {
+    const origin = { kind: 'sound', editionId: source?.editionId ?? edition.id, path: source?.path ?? path } as const
+    return { origin, sha256, sizeBytes }
+  })
   let problem: ErrorReport | null = null
-  try {
-    await originals.keep(edition.font.name, edition.places, files, control)
-  } catch (error) {
-    // What is still there can be prepared all the same.
-    if (!(error instanceof AppError) || error.code !== 'originals/gone') throw error
-    problem = toReport(error)
+  for (const editionId of new Set(files.map(({ origin }) => origin.editionId))) {
+    try {
+      const own = files.filter(({ origin }) => origin.editionId === editionId)
+      await bringIn(own, { database, originals, store }, control)
+    } catch (error) {
+      // What is still there can be prepared all the same.
+      if (!(error instanceof AppError) || error.code !== 'originals/gone') throw error
+      problem = toReport(error)
+    }
   }
   const found = new Map<string, OriginalFile>()
   for (const { sha256, sizeBytes } of files) {

@@ -103,12 +103,13 @@ async function prepareLocked(
     spreadBeforeLu: spreadOf(rows.map(({ humBeforeLufs }) => humBeforeLufs)),
     spreadAfterLu: spreadOf(rows.map(({ humAfterLufs }) => humAfterLufs)),
     allowedSpreadLu: order.board.levels.spreadLu,
+    humBand: order.board.levels.hum,
     fonts: rows,
     choices: choices.map(choiceRow),
     counts: countsOf(rows),
   }
   if (request.reportPath !== undefined) {
-    await ports.folders.writePage(request.reportPath, preparingPage(report, order.board.levels))
+    await ports.folders.writePage(request.reportPath, preparingPage(report))
   }
   return report
 }

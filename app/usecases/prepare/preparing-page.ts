@@ -1,7 +1,7 @@
 import type { ResponseOf } from '../../contract/calls.ts'
-import type { BoardLevels } from '../../model/board.ts'
-import { escaped, evennessPicture, type EvennessRow } from './evenness-picture.ts'
-import { changeWords, stepWords } from './step-words.ts'
+import { evennessPicture } from '../../model/evenness-picture.ts'
+import { escaped, evennessSvg } from './evenness-picture.ts'
+import { changeWords } from './step-words.ts'
 
 type Report = ResponseOf<'prepare'>
 type FontRow = Report['fonts'][number]
@@ -12,7 +12,7 @@ svg{width:100%;height:auto}h2{margin-top:2.5rem}.still{color:#8a2a17}.key{color:
 @media (prefers-color-scheme:dark){body{color:#e8e6df;background:#1a1a18}td,th{border-color:#3c3a34}.still{color:#f0a08c}.key{color:#b5b2a7}}`
 
 /** One self-contained page: all fonts before and after in one picture, and each sound with its recipe. */
-export function preparingPage(report: Report, levels: BoardLevels): string {
+export function preparingPage(report: Report): string {
   const title = `Prepared for ${report.boardTitle}`
   return [
     '<!doctype html>',
@@ -29,7 +29,7 @@ export function preparingPage(report: Report, levels: BoardLevels): string {
     ...[...report.cautions, ...(report.fallBack === null ? [] : [report.fallBack])].map(
       (caution) => `<p><strong>${escaped(caution)}</strong></p>`,
     ),
-    evennessPicture(report.fonts.map(evennessRow), levels.hum),
+    evennessSvg(evennessPicture(report.fonts, report.humBand)),
     `<p class="key">Ring: hum before. Disc: hum after. Strokes: effects, above before, below after. Shaded: the board's band for hums.${heard(report)}</p>`,
     `<p>${escaped(spreadWords(report))}</p>`,
     ...report.fonts.flatMap(fontSection),
@@ -51,19 +51,6 @@ function spreadWords({ spreadBeforeLu, spreadAfterLu, allowedSpreadLu }: Report)
   return `Hums differ by ${spreadAfterLu.toFixed(1)} LU, before by ${spreadBeforeLu.toFixed(1)} LU.${allowed}`
 }
 
-function evennessRow(font: FontRow): EvennessRow {
-  const effects = font.sounds.filter(({ role }) => role !== null && role !== 'hum' && role !== 'music')
-  const levels = (pick: (sound: FontRow['sounds'][number]) => number | null) =>
-    effects.map(pick).filter((level) => level !== null)
-  return {
-    name: font.font,
-    humBeforeLufs: font.humBeforeLufs,
-    humAfterLufs: font.humAfterLufs,
-    effectsBeforeLufs: levels(({ before }) => before.levelLufs),
-    effectsAfterLufs: levels(({ before, after }) => (after ?? before).levelLufs),
-  }
-}
-
 function fontSection(font: FontRow): readonly string[] {
   return [
     `<h2>${escaped(font.version === '' ? font.font : `${font.font} ${font.version}`)}</h2>`,
@@ -73,7 +60,7 @@ function fontSection(font: FontRow): readonly string[] {
     ...font.sounds.map(
       (sound) =>
         `<tr><td>${escaped(sound.path)}</td><td>${lines(sound.wrong)}</td><td>${lines([
-          ...sound.steps.map(stepWords).filter((words) => words !== ''),
+          ...sound.steps.map(({ inWords }) => inWords).filter((words) => words !== ''),
           ...sound.told,
           ...(sound.problem === null ? [] : [sound.problem.message]),
         ])}</td><td>${lines(changeWords(sound))}</td></tr>`,

@@ -10,6 +10,7 @@ import { isLoop, type SoundPlace } from '../../model/role.ts'
 import type { SoundInspection } from '../../model/sound.ts'
 import type { FontInHand } from './fonts-to-prepare.ts'
 import type { SoundCame } from './make-sounds.ts'
+import { stepWords } from './step-words.ts'
 
 type Report = ResponseOf<'prepare'>
 type FontRow = Report['fonts'][number]
@@ -87,7 +88,7 @@ function stateOf(recipe: Recipe | undefined): 'planned' | 'unchanged' {
 
 export function stepRow({ action, rule, reason }: RecipeStep): SoundRow['steps'][number] {
   const { do: step, ...numbers } = action
-  return { step, rule, reason, numbers }
+  return { step, rule, reason, numbers, inWords: stepWords({ step, numbers }) }
 }
 
 /** What came of doing a recipe, where it is worth a sentence. */

@@ -3,7 +3,7 @@ import type { ResponseOf } from '../../contract/calls.ts'
 type SoundRow = ResponseOf<'prepare'>['fonts'][number]['sounds'][number]
 
 /** A step in a few words with its numbers; empty for reading, which is no change. */
-export function stepWords({ step, numbers }: SoundRow['steps'][number]): string {
+export function stepWords({ step, numbers }: Pick<SoundRow['steps'][number], 'step' | 'numbers'>): string {
   const number = (key: string) => (typeof numbers[key] === 'number' ? numbers[key] : 0)
   switch (step) {
     case 'decode':

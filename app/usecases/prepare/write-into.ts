@@ -2,6 +2,7 @@ import type { RequestOf } from '../../contract/calls.ts'
 import type { Edition } from '../../model/library.ts'
 import type { PreparedFile } from '../../ports/prepared-folders.ts'
 import type { RunControl } from '../../ports/progress.ts'
+import { bringIn } from '../card-bytes.ts'
 import { cardContentsOf } from '../card-files.ts'
 import type { CardOrder } from '../card-order.ts'
 import type { PreparePorts } from './prepare-ports.ts'
@@ -19,12 +20,7 @@ export async function writeInto(
 ): Promise<readonly string[]> {
   if (into === undefined || dryRun === true) return []
   const { fonts, files } = cardContentsOf({ ...order, editions, build: null }, ports.newHasher)
-  for (const { edition, files: own } of fonts) {
-    const wanted = own.flatMap(({ origin, sizeBytes, sha256 }) =>
-      'path' in origin && sizeBytes > 0 ? [{ path: origin.path, sizeBytes, sha256 }] : [],
-    )
-    await ports.originals.keep(edition.font.name, edition.places, wanted, control)
-  }
+  await bringIn(files, ports, control)
   const found: PreparedFile[] = []
   for (const { path, sha256 } of files) {
     const sourcePath = await ports.store.pathOf(sha256)
