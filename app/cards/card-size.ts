@@ -1,4 +1,5 @@
 import type { CardGeometry } from '../model/content.ts'
+import type { CardFile } from '../model/plan.ts'
 import { allocatedClusters } from './allocated-clusters.ts'
 import { demandOf, folderClusters } from './card-demand.ts'
 import { treeOf, type TreeFolder } from './card-tree.ts'
@@ -32,7 +33,15 @@ export interface FolderCost {
 /** @throws AppError as `planCard`, but for `card/too-full`: that is `fits` here. */
 export function sizeOfCard(input: PlanInput): CardSize {
   const tree = treeOf(input.files)
-  const geometry = chooseGeometry(tree, input.board, input.imageBytes)
+  return sizeOfTree(tree, chooseGeometry(tree, input.board, input.imageBytes))
+}
+
+/** Figures of a card that was laid out before, from its files in plan order. */
+export function sizeAgain(files: readonly CardFile[], geometry: CardGeometry): CardSize {
+  return sizeOfTree(treeOf(files), geometry)
+}
+
+function sizeOfTree(tree: TreeFolder, geometry: CardGeometry): CardSize {
   const { clusterBytes, fatType, clusterCount } = geometry
   const folders = new Map<string, FolderCost>()
   const rootClusters = fatType === 'fat32' ? folderClusters(tree, clusterBytes) : 0

@@ -1,16 +1,11 @@
 import { AppError } from '../errors/app-error.ts'
 import type { CardFile } from '../model/plan.ts'
+import type { WayToFit } from '../model/way-to-fit.ts'
 import { sizeOfCard, type CardSize } from './card-size.ts'
 import { CLUSTER_SIZES } from './geometry.ts'
 import type { PlanInput } from './plan-card.ts'
 
-/** One change that would make a card fit by itself. */
-export type WayToFit =
-  /** Other clusters waste less behind each file; whether the board takes them is for the user to say. */
-  | { readonly kind: 'cluster-size'; readonly clusterBytes: number; readonly freesBytes: number }
-  /** The fewest fonts, and of single fonts the smallest that is enough; names as they were given. */
-  | { readonly kind: 'leave-out'; readonly fonts: readonly string[]; readonly freesBytes: number }
-  | { readonly kind: 'larger-card'; readonly imageBytes: number }
+export type { WayToFit }
 
 /** A font of the card with the files that go when it is left out. */
 export interface FontOfCard {

@@ -24,10 +24,11 @@ export function sizeReportOf(
     missingBytes: size.missingBytes,
     waysToFit: [...waysToFit],
     readCost: size.readCost === null ? null : { ...size.readCost, ...judged(size.readCost, board) },
-    fonts: contents.fonts.map(({ edition, folder, files }) => {
+    fonts: contents.fonts.map(({ slot, edition, folder, files }) => {
       const cost = size.folders.get(folder)
       return {
         editionId: edition.id,
+        slot,
         font: edition.font.name,
         folder,
         files: files.length,

@@ -2,6 +2,7 @@ import type { Command } from 'commander'
 import type { ResponseOf } from '../../app/contract/calls.ts'
 import type { CardSizeAsked } from '../../app/model/card-as-sold.ts'
 import { inUnits } from '../../app/model/in-units.ts'
+import { wayInWords } from '../../app/model/way-to-fit.ts'
 import { cardSizeOption, toldSize } from './card-size-option.ts'
 import { selectionOf, withFontChoice, type FontChoice } from './chosen-fonts.ts'
 import { examples } from './examples.ts'
@@ -67,15 +68,4 @@ function readCostLines(cost: ResponseOf<'size'>['readCost']): string[] {
 function waysLines(ways: ResponseOf<'size'>['waysToFit']): string[] {
   if (ways.length === 0) return []
   return ['It would fit', ...ways.map((way) => printable(`  ${wayInWords(way)}`))]
-}
-
-function wayInWords(way: ResponseOf<'size'>['waysToFit'][number]): string {
-  switch (way.kind) {
-    case 'cluster-size':
-      return `with clusters of ${inUnits(way.clusterBytes)}, if the board takes them`
-    case 'leave-out':
-      return `without ${way.fonts.map((name) => `"${name}"`).join(' and ')} (${inUnits(way.freesBytes)})`
-    case 'larger-card':
-      return `on a card of ${way.imageBytes} bytes (${inUnits(way.imageBytes)}) or more`
-  }
 }

@@ -1,41 +1,163 @@
+import { useId, useRef, useState, type KeyboardEvent, type ReactNode } from 'react'
 import { inUnits } from '../../app/model/in-units.ts'
 import { bandClass } from './band-class.ts'
+import { counted } from './in-words.ts'
+import { enlargement, stripShares, type Stretch } from './strip-bands.ts'
 
-interface CardStripProps {
-  /** In play order. */
-  readonly fonts: readonly { readonly editionId: string; readonly name: string; readonly usedBytes: number }[]
-  readonly usedBytes: number
-  readonly freeBytes: number
-  readonly fits: boolean
+/** A stretch with what is told of it when it is pointed at. */
+export interface ToldStretch extends Stretch {
+  readonly told: string
 }
 
-/** The card as one strip in play order: a band a font, as wide as its bytes, free space at the end. */
-export function CardStrip({ fonts, usedBytes, freeBytes, fits }: CardStripProps) {
-  const wholeBytes = Math.max(1, usedBytes + freeBytes)
-  const words = `${inUnits(usedBytes)} used by ${fonts.length} fonts, ${inUnits(freeBytes)} free`
+interface CardStripProps {
+  /** In play order; together they are what is used. */
+  readonly stretches: readonly ToldStretch[]
+  readonly freeBytes: number
+  /** 0 where it fits. */
+  readonly missingBytes: number
+}
+
+/**
+ * The card as one strip in play order: a band a font, as wide as its bytes, free space at the end. Where
+ * the fonts fill little of it, they are drawn once more enlarged. Its fonts are also a row of buttons
+ * under it, one stop for the keyboard, the arrow keys within.
+ */
+export function CardStrip({ stretches, freeBytes, missingBytes }: CardStripProps) {
+  const [chosenId, setChosenId] = useState<string | null>(null)
+  const shares = stripShares(stretches, freeBytes, missingBytes)
+  const times = enlargement(shares)
+  const usedBytes = stretches.reduce((sum, stretch) => sum + stretch.usedBytes, 0)
+  const fonts = stretches.filter(({ number }) => number !== null)
+  const words = `${inUnits(usedBytes)} used by ${counted(fonts.length, 'font')}`
+  const label =
+    missingBytes > 0
+      ? `Too full: ${words}, ${inUnits(missingBytes)} more than the card holds`
+      : `${words}, ${inUnits(freeBytes)} free`
+  const bands = (widths: readonly number[]) =>
+    stretches.map((stretch, index) => (
+      <Band
+        key={stretch.id}
+        stretch={stretch}
+        index={index}
+        share={widths[index] ?? 0}
+        isChosen={stretch.id === chosenId}
+        onChoose={() => setChosenId(stretch.id)}
+      />
+    ))
+
   return (
-    <div className="sheet-stack">
-      <div className="strip" role="img" aria-label={fits ? words : `Too full: ${words}`}>
+    <div className="card-strip">
+      <div className="strip" role="img" aria-label={label}>
         <div className="strip-inside">
-          {fonts.map((font, index) => (
-            <span
-              key={font.editionId}
-              className={`strip-band ${bandClass(index)}`}
-              style={{ flexBasis: `${(font.usedBytes / wholeBytes) * 100}%` }}
-            />
-          ))}
-          {fits && <span className="strip-free">{inUnits(freeBytes)} free</span>}
+          {bands(shares.stretches)}
+          {freeBytes > 0 && (
+            <span className="strip-free" style={{ flexGrow: shares.free }}>
+              <span>{inUnits(freeBytes)} free</span>
+            </span>
+          )}
+          {missingBytes > 0 && (
+            <span className="strip-over" style={{ left: `${shares.cardEnd * 100}%` }}>
+              <span>The card ends here</span>
+            </span>
+          )}
         </div>
       </div>
-      <ol className="strip-key">
-        {fonts.map((font, index) => (
-          <li key={font.editionId}>
-            <span className={`swatch ${bandClass(index)}`} aria-hidden="true" />
-            <span className="number">{index + 1}</span> {font.name}
-            <span className="quiet number">{inUnits(font.usedBytes)}</span>
-          </li>
-        ))}
-      </ol>
+      {times !== null && (
+        <div className="strip-lens" aria-hidden="true">
+          <svg viewBox="0 0 100 10" preserveAspectRatio="none">
+            <path d={`M0 0H${(1 - shares.free) * 100}L100 10H0Z`} />
+          </svg>
+          <div className="strip-inside">
+            {bands(shares.stretches.map((share) => share / (1 - shares.free)))}
+          </div>
+          <p className="quiet">What is on it, enlarged {times.toLocaleString('en')} times</p>
+        </div>
+      )}
+      <StripKey stretches={stretches} chosenId={chosenId} onChoose={setChosenId} />
     </div>
+  )
+}
+
+interface BandProps {
+  readonly stretch: ToldStretch
+  readonly index: number
+  readonly share: number
+  readonly isChosen: boolean
+  readonly onChoose: () => void
+}
+
+/** For the pointer; the key under the strip is for everybody. */
+function Band({ stretch, index, share, isChosen, onChoose }: BandProps): ReactNode {
+  if (share <= 0) return null
+  return (
+    <span
+      className={`strip-band ${stretch.number === null ? 'band-rest' : bandClass(index)}`}
+      style={{ flexGrow: share }}
+      data-chosen={isChosen ? true : undefined}
+      title={stretch.number === null ? stretch.name : `${stretch.number} ${stretch.name}`}
+      onClick={onChoose}
+    >
+      {stretch.number !== null && <span className="strip-number number">{stretch.number}</span>}
+    </span>
+  )
+}
+
+interface StripKeyProps {
+  readonly stretches: readonly ToldStretch[]
+  readonly chosenId: string | null
+  readonly onChoose: (id: string) => void
+}
+
+function StripKey({ stretches, chosenId, onChoose }: StripKeyProps) {
+  const told = useId()
+  const row = useRef<HTMLDivElement>(null)
+  const chosen = stretches.find(({ id }) => id === chosenId)
+  const stopId = chosen?.id ?? stretches[0]?.id
+
+  function step(event: KeyboardEvent): void {
+    const at = stretches.findIndex(({ id }) => id === stopId)
+    const to = { ArrowLeft: at - 1, ArrowRight: at + 1, Home: 0, End: stretches.length - 1 }[event.key]
+    const next = to === undefined ? undefined : stretches[to]
+    if (to === undefined || next === undefined || event.altKey) return
+    event.preventDefault()
+    onChoose(next.id)
+    ;(row.current?.children[to] as HTMLElement | undefined)?.focus()
+  }
+
+  return (
+    <>
+      <div
+        className="strip-key"
+        role="toolbar"
+        aria-label="What is on the card, in play order"
+        ref={row}
+        onKeyDown={step}
+      >
+        {stretches.map((stretch, index) => (
+          <button
+            type="button"
+            key={stretch.id}
+            className="strip-key-font"
+            tabIndex={stretch.id === stopId ? 0 : -1}
+            aria-pressed={stretch.id === chosenId}
+            aria-describedby={stretch.id === chosenId ? told : undefined}
+            onClick={() => onChoose(stretch.id)}
+          >
+            <span
+              className={`swatch ${stretch.number === null ? 'band-rest' : bandClass(index)}`}
+              aria-hidden="true"
+            />
+            {stretch.number !== null && <span className="number">{stretch.number}</span>}
+            <span>{stretch.name}</span>
+            <span className="quiet number">{inUnits(stretch.usedBytes)}</span>
+          </button>
+        ))}
+      </div>
+      {chosen !== undefined && (
+        <p className="strip-told break" id={told}>
+          {chosen.told}
+        </p>
+      )}
+    </>
   )
 }

@@ -15,6 +15,8 @@ const DRAWINGS = {
   down: 'M12 5v14M6 13l6 6 6-6',
   remove: 'M6 6l12 12M18 6L6 18',
   add: 'M12 5v14M5 12h14',
+  grip: 'M9 5v.01M15 5v.01M9 12v.01M15 12v.01M9 19v.01M15 19v.01',
+  drive: 'M6 3h9l4 4v14H6zM10 7v3M13 7v3M3 13l3 3 3-3M3 16h6',
   play: 'M8 5l11 7-11 7z',
   stop: 'M7 7h10v10H7z',
   folder: 'M3 6h6l2 3h10v10H3z',

@@ -1,5 +1,7 @@
-import { useRef, type ReactNode } from 'react'
-import { Icon } from './icon.tsx'
+import { useId, useRef, useState, type ReactNode } from 'react'
+import { counted } from './in-words.ts'
+import { withMoved } from './list-order.ts'
+import { OrderedFontRow, type Grip } from './ordered-font-row.tsx'
 
 export interface OrderedFont {
   readonly editionId: string
@@ -11,80 +13,88 @@ export interface OrderedFont {
 interface OrderedFontsProps {
   readonly name: string
   readonly fonts: readonly OrderedFont[]
+  /** Number of the first, as the board counts. */
+  readonly firstNumber?: number
   /** Absent where the order is only shown. */
   readonly onChange?: (editionIds: readonly string[]) => void
 }
 
-/** Fonts in play order; each moves by its buttons, or by Alt with the arrow keys while one has the focus. */
-export function OrderedFonts({ name, fonts, onChange }: OrderedFontsProps) {
+/** Fonts in play order. A move is told to screen readers, and the focus goes along with the font. */
+export function OrderedFonts({ name, fonts, firstNumber = 1, onChange }: OrderedFontsProps) {
   const list = useRef<HTMLOListElement>(null)
+  const listId = useId()
+  const [told, setTold] = useState('')
+  const ids = fonts.map((font) => font.editionId)
 
-  function move(from: number, to: number, button: 'up' | 'down'): void {
-    if (to < 0 || to >= fonts.length) return
-    const ids = fonts.map((font) => font.editionId)
-    const [moved] = ids.splice(from, 1)
-    if (moved === undefined) return
-    ids.splice(to, 0, moved)
-    onChange?.(ids)
-    // The focus follows the font, so that the next press moves it on.
+  if (onChange === undefined) {
+    return (
+      <ol className="order order-fixed" aria-label={name}>
+        {fonts.map((font, index) => (
+          <li key={font.editionId}>
+            <span className="number">{index + firstNumber}</span>
+            <span className="order-font">
+              <strong className="break">{font.name}</strong>
+              <span>{font.beside}</span>
+            </span>
+          </li>
+        ))}
+      </ol>
+    )
+  }
+
+  function move(from: number, to: number, focus: Grip | null): void {
+    const moved = withMoved(ids, from, to)
+    if (moved === ids) return
+    onChange?.(moved)
+    setTold(
+      `${fonts[from]?.name ?? ''} is number ${to + firstNumber} now, of ${counted(ids.length, 'font')}.`,
+    )
+    if (focus !== null) focusRow(to, focus)
+  }
+
+  function leaveOut(index: number): void {
+    onChange?.(ids.filter((_, at) => at !== index))
+    setTold(`${fonts[index]?.name ?? ''} is left out; ${counted(ids.length - 1, 'font')} in order.`)
+    focusRow(Math.min(index, ids.length - 2), 'out')
+  }
+
+  /** After the list has been drawn anew; the next control where the wanted one is switched off. */
+  function focusRow(index: number, wanted: Grip | 'out'): void {
     requestAnimationFrame(() => {
-      const buttons = list.current?.children[to]?.querySelectorAll<HTMLButtonElement>('button:not(:disabled)')
-      const wanted = [...(buttons ?? [])].find((each) => each.dataset['move'] === button)
-      ;(wanted ?? buttons?.[0])?.focus()
+      const controls = [
+        ...(list.current?.children[index]?.querySelectorAll<HTMLElement>('[data-grip]:not(:disabled)') ?? []),
+      ]
+      const found =
+        controls.find((each) => each.dataset['grip'] === wanted) ??
+        controls.find((each) => each.dataset['grip'] !== 'number')
+      found?.focus()
     })
   }
 
   return (
-    <ol className="order" aria-label={name} ref={list}>
-      {fonts.map((font, index) => (
-        <li
-          key={font.editionId}
-          onKeyDown={(event) => {
-            if (!event.altKey || (event.key !== 'ArrowUp' && event.key !== 'ArrowDown')) return
-            event.preventDefault()
-            const isUp = event.key === 'ArrowUp'
-            move(index, index + (isUp ? -1 : 1), isUp ? 'up' : 'down')
-          }}
-        >
-          <span className="number">{index + 1}</span>
-          <span className="order-font">
-            <strong className="break">{font.name}</strong>
-            <span>{font.beside}</span>
-          </span>
-          {onChange !== undefined && (
-            <span className="row">
-              <button
-                type="button"
-                className="small-button"
-                data-move="up"
-                aria-label={`Move ${font.name} up`}
-                disabled={index === 0}
-                onClick={() => move(index, index - 1, 'up')}
-              >
-                <Icon name="up" />
-              </button>
-              <button
-                type="button"
-                className="small-button"
-                data-move="down"
-                aria-label={`Move ${font.name} down`}
-                disabled={index === fonts.length - 1}
-                onClick={() => move(index, index + 1, 'down')}
-              >
-                <Icon name="down" />
-              </button>
-              <button
-                type="button"
-                className="small-button"
-                aria-label={`Leave ${font.name} out`}
-                onClick={() => onChange(fonts.filter((each) => each !== font).map((each) => each.editionId))}
-              >
-                <Icon name="remove" />
-              </button>
-            </span>
-          )}
-        </li>
-      ))}
-    </ol>
+    <div>
+      <ol className="order" aria-label={name} ref={list}>
+        {fonts.map((font, index) => (
+          <OrderedFontRow
+            key={font.editionId}
+            font={font}
+            index={index}
+            count={fonts.length}
+            firstNumber={firstNumber}
+            listId={listId}
+            onMove={move}
+            onLeaveOut={() => leaveOut(index)}
+          />
+        ))}
+      </ol>
+      {fonts.length > 1 && (
+        <p className="quiet order-hint">
+          Drag a font to its place, type its number, or press Alt with Up or Down.
+        </p>
+      )}
+      <p role="status" className="only-heard">
+        {told}
+      </p>
+    </div>
   )
 }

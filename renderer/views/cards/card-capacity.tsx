@@ -1,12 +1,16 @@
 import { Select, TextInput } from '@mantine/core'
 import { useState } from 'react'
+import type { ResponseOf } from '../../../app/contract/calls.ts'
 import { inUnits } from '../../../app/model/in-units.ts'
+import { wayInWords } from '../../../app/model/way-to-fit.ts'
 import { CardStrip } from '../../elements/card-strip.tsx'
 import { Note } from '../../elements/note.tsx'
+import { inCurrentOrder } from '../../elements/strip-bands.ts'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
-import { useAsk } from '../../hooks/use-ask.ts'
 import { useCardDraft } from '../../hooks/use-card-draft.tsx'
 import type { Card } from './card-of.ts'
+import { stretchesOfSize } from './card-stretches.ts'
+import { useCardSize } from './use-card-size.ts'
 
 const SOLD_SIZES = ['4GB', '8GB', '16GB', '32GB']
 const AS_CONTENT = 'as-content'
@@ -55,33 +59,19 @@ export function CardCapacity({ card }: { readonly card: Card }) {
 }
 
 function Filled({ card }: { readonly card: Card }) {
-  const size = useAsk('size', {
-    ...card.selection,
-    ...(card.size === undefined ? {} : { cardBytes: card.size.cardBytes }),
-  })
   return (
-    <WhenLoaded loaded={size} what="the size">
+    <WhenLoaded loaded={useCardSize(card)} what="the size">
       {(report) => (
         <>
           <CardStrip
-            fonts={report.fonts.map((font) => ({
-              editionId: font.editionId,
-              name: font.font,
-              usedBytes: font.usedBytes,
-            }))}
-            usedBytes={report.usedBytes}
+            stretches={inCurrentOrder(
+              card.fonts.map((font) => font.id),
+              stretchesOfSize(report),
+            )}
             freeBytes={report.freeBytes}
-            fits={report.fits}
+            missingBytes={report.missingBytes}
           />
-          {!report.fits && (
-            <Note
-              tone="bad"
-              title={`It does not fit: ${inUnits(report.missingBytes)} are missing.`}
-              role="alert"
-            >
-              Leave a font out, or choose a larger card.
-            </Note>
-          )}
+          <Fit report={report} />
           <dl className="facts">
             <dt>Used</dt>
             <dd>
@@ -99,5 +89,37 @@ function Filled({ card }: { readonly card: Card }) {
         </>
       )}
     </WhenLoaded>
+  )
+}
+
+/** What does not fit, with every way out; and what the board would be slow to open. */
+function Fit({ report }: { readonly report: ResponseOf<'size'> }) {
+  const { fits, missingBytes, waysToFit, readCost } = report
+  return (
+    <>
+      {!fits && (
+        <Note tone="bad" title={`It does not fit: ${inUnits(missingBytes)} are missing.`} role="alert">
+          {waysToFit.length === 0 ? (
+            'Leave a font out, or choose a larger card.'
+          ) : (
+            <>
+              It would fit
+              <ul>
+                {waysToFit.map((way) => (
+                  <li key={way.kind}>{wayInWords(way)}</li>
+                ))}
+              </ul>
+            </>
+          )}
+        </Note>
+      )}
+      {readCost !== null && !readCost.isWithinLimit && (
+        <Note tone="care" title="Slow to open" role="status">
+          <span className="mono">{readCost.last.path}</span> costs {readCost.last.sectors} sectors, and the
+          board stands {readCost.limitSectors}. Shorter names, or fewer files in{' '}
+          <span className="mono">{readCost.folder}</span>, make it quicker.
+        </Note>
+      )}
+    </>
   )
 }

@@ -1,3 +1,4 @@
+import { Link } from 'wouter'
 import type { Finding } from '../../../app/model/finding.ts'
 import { FindingsList } from '../../elements/findings-list.tsx'
 import { counted, fontInWords } from '../../elements/in-words.ts'
@@ -10,7 +11,7 @@ import type { Card } from './card-of.ts'
 
 /** What stands in the way of this card, and what will sound badly; each with its mend. */
 export function CardFindings({ card }: { readonly card: Card }) {
-  const checked = useCheckedCard(card.selection)
+  const checked = useCheckedCard({ ...card.selection, asPrepared: true })
   const { draft } = useCardDraft()
   const act = (finding: Finding) =>
     finding.severity === 'error' ? <AcceptFinding finding={finding} accepted={draft.accepted} /> : null
@@ -32,7 +33,7 @@ export function CardFindings({ card }: { readonly card: Card }) {
                   role="status"
                 >
                   Mend what is listed, leave the font out, or accept a finding with a reason, which the record
-                  keeps.
+                  keeps. <Link href="/fonts/prepare/card">Prepare these fonts</Link> to have mended what can be.
                 </Note>
               )}
               {cardFindings.length > 0 && (

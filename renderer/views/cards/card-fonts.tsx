@@ -5,10 +5,12 @@ import { Note } from '../../elements/note.tsx'
 import { OrderedFonts } from '../../elements/ordered-fonts.tsx'
 import { PageLink } from '../../elements/page-link.tsx'
 import { VerdictMark } from '../../elements/verdict-mark.tsx'
+import { valueOr } from '../../hooks/loaded.ts'
 import { useCardDraft } from '../../hooks/use-card-draft.tsx'
 import { AddFont } from '../builds/add-font.tsx'
 import type { FontRow } from '../fonts/font-row.ts'
 import type { Card } from './card-of.ts'
+import { useCardSize } from './use-card-size.ts'
 
 interface CardFontsProps {
   readonly card: Card
@@ -22,6 +24,7 @@ const BY_HAND = ''
 export function CardFonts({ card, builds, rows }: CardFontsProps) {
   const { draft, change } = useCardDraft()
   const isByHand = card.build === undefined
+  const firstNumber = valueOr(useCardSize(card), undefined)?.fonts[0]?.slot ?? 1
   return (
     <section className="sheet sheet-stack" aria-label="What goes on the card">
       <h2>What goes on the card</h2>
@@ -48,6 +51,7 @@ export function CardFonts({ card, builds, rows }: CardFontsProps) {
       ) : (
         <OrderedFonts
           name="Fonts on the card, in play order"
+          firstNumber={firstNumber}
           fonts={card.fonts.map((row) => ({
             editionId: row.id,
             name: fontInWords(row.font.name, row.version),
@@ -65,7 +69,6 @@ export function CardFonts({ card, builds, rows }: CardFontsProps) {
       )}
       {card.build === undefined ? (
         <>
-          {card.fonts.length > 1 && <p className="quiet">Alt with Up or Down moves a font as well.</p>}
           <AddFont
             rows={rows}
             chosen={draft.editionIds}

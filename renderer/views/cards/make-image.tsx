@@ -7,6 +7,7 @@ import { valueOr } from '../../hooks/loaded.ts'
 import { useAsk } from '../../hooks/use-ask.ts'
 import { useCardDraft } from '../../hooks/use-card-draft.tsx'
 import { useLongCall } from '../../hooks/use-long-call.ts'
+import { PrepareFirst } from '../prepare/prepare-first.tsx'
 import type { Card } from './card-of.ts'
 import { MadeCard } from './made-card.tsx'
 
@@ -32,6 +33,7 @@ export function MakeImage({ card }: { readonly card: Card }) {
             imagePath: imagePath.trim(),
             ...(card.size === undefined ? {} : { cardBytes: card.size.cardBytes }),
             ...(replace ? { replace } : {}),
+            ...(draft.prepareFirst ? { prepare: true } : {}),
             ...(draft.accepted.length === 0 ? {} : { accept: [...draft.accepted] }),
           })
         }}
@@ -50,6 +52,7 @@ export function MakeImage({ card }: { readonly card: Card }) {
           checked={replace}
           onChange={(event) => setReplace(event.currentTarget.checked)}
         />
+        <PrepareFirst />
         <div className="row">
           <Button type="submit" disabled={imagePath.trim() === ''} loading={now.state === 'running'}>
             Make the image
