@@ -3,6 +3,13 @@ import type { boardCalls } from '../app/contract/board-calls.ts'
 import type { Core } from '../app/contract/core.ts'
 import type { CardObserver } from '../app/ports/card-observer.ts'
 import type { WorkshopTexts } from '../app/ports/workshop-texts.ts'
+import {
+  boardByWord,
+  listBoardVersions,
+  listRules,
+  showBoard,
+  type BoardVersionPorts,
+} from '../app/usecases/board-versions.ts'
 import type { CardPorts } from '../app/usecases/card-ports.ts'
 import { checkCard } from '../app/usecases/check-card.ts'
 import { checkReport } from '../app/usecases/check-report.ts'
@@ -23,7 +30,7 @@ import { roleReadingOf } from './role-reading.ts'
 import type { WorkshopBoards } from './workshop-boards.ts'
 
 /** The part of the core about boards, schemes, roles and names. */
-export type BoardCore = Pick<Core, keyof typeof boardCalls>
+export type BoardCore = Pick<Core, keyof typeof boardCalls | 'boards:show'>
 
 export interface BoardCoreParts {
   readonly boards: WorkshopBoards
@@ -43,6 +50,7 @@ export function boardCoreOf({ boards, judging, cards, texts, observer }: BoardCo
     observer,
     sha256Hex: (text) => createHash('sha256').update(text, 'utf8').digest('hex'),
   }
+  const versionPorts: BoardVersionPorts = { ...ports, records: database.records }
   const rolePorts: RolePorts = {
     database,
     texts,
@@ -52,7 +60,10 @@ export function boardCoreOf({ boards, judging, cards, texts, observer }: BoardCo
     'boards:test': (request) => testBoard(request, ports),
     'boards:new': (request) => newBoard(request, ports),
     'boards:save': (request) => saveBoard(request, ports),
-    'boards:diff': (request) => compareBoards(request, ports),
+    'boards:show': (request) => showBoard(request, versionPorts),
+    'boards:versions': (request) => listBoardVersions(request, versionPorts),
+    'boards:rules': (request) => listRules(request, versionPorts),
+    'boards:diff': (request) => compareBoards(request, (word) => boardByWord(word, versionPorts)),
     'boards:draft': (request, control) => draftBoardFrom(request, ports, control),
     'boards:learn': (request, control) => learnFromSounds(request, ports, control),
     'schemes:list': async () => {

@@ -2,11 +2,13 @@ import type { Core } from '../app/contract/core.ts'
 import type { DemoFolder } from '../app/ports/demo-folder.ts'
 import { changeFont } from '../app/usecases/change-font.ts'
 import type { CardPorts } from '../app/usecases/card-ports.ts'
+import { changeBuildSounds, listConfigs } from '../app/usecases/change-build-sounds.ts'
 import { checkFonts } from '../app/usecases/check-edition.ts'
 import { DEMO_SETTING, prepareDemo } from '../app/usecases/demo/prepare-demo.ts'
 import { readScenario } from '../app/usecases/demo/scenario.ts'
+import { keepFont, releaseFont, showOriginals } from '../app/usecases/font-originals.ts'
 import type { Judging } from '../app/usecases/judging.ts'
-import { boardSummaryOf } from '../app/usecases/keep-boards.ts'
+import { keepEditions, keepEditionsOfFont } from '../app/usecases/keep-editions.ts'
 import { findDuplicates } from '../app/usecases/find-duplicates.ts'
 import { listContents } from '../app/usecases/list-contents.ts'
 import { listFonts } from '../app/usecases/list-fonts.ts'
@@ -115,10 +117,6 @@ export function coreOf(parts: CoreParts): Core {
       edition: await changeFont(database, editionId, toldChanges(change)),
     }),
     'boards:list': async () => ({ boards: await boards.list() }),
-    'boards:show': async ({ boardId }) => {
-      const loaded = await boards.get(boardId)
-      return { board: boardSummaryOf(loaded), text: loaded.text }
-    },
     ...boardCoreOf({ boards, judging, cards, texts, observer }),
     check: (request, control) =>
       checkFonts(request, { database, getBoard: (id) => cards.getBoard(id), judging }, control),
@@ -160,19 +158,32 @@ export function coreOf(parts: CoreParts): Core {
           ? await database.records.listLicences()
           : await database.records.listLicencesOfFonts([fontId]),
     }),
-    'licences:add': async (licence) => ({ licence: await addLicence(database, licence) }),
-    'licences:change': async ({ id, change }) => ({
-      licence: await changeLicence(database, id, toldChanges(change)),
-    }),
+    'licences:add': async (wanted, control) => {
+      const licence = await addLicence(database, wanted)
+      return { licence, kept: await keepEditionsOfFont(licence.fontId, cards, control) }
+    },
+    'licences:change': async ({ id, change }, control) => {
+      const licence = await changeLicence(database, id, toldChanges(change))
+      return { licence, kept: await keepEditionsOfFont(licence.fontId, cards, control) }
+    },
     'licences:remove': async ({ id }) => {
       await removeLicence(database, id)
       return { removedId: id }
     },
     'builds:list': async () => ({ builds: await database.records.listBuilds() }),
-    'builds:add': async (build) => ({ build: await addBuild(database, knownBoards, build) }),
-    'builds:change': async ({ id, change }) => ({
-      build: await changeBuild(database, knownBoards, id, toldChanges(change)),
-    }),
+    'builds:add': async (wanted, control) => {
+      const build = await addBuild(database, knownBoards, wanted)
+      return { build, kept: await keepEditions(build.fontEditionIds, cards, control) }
+    },
+    'builds:change': async ({ id, change }, control) => {
+      const build = await changeBuild(database, knownBoards, id, toldChanges(change))
+      return { build, kept: await keepEditions(build.fontEditionIds, cards, control) }
+    },
+    'builds:sounds': (request, control) => changeBuildSounds(request, cards, control),
+    'builds:configs': ({ id }) => listConfigs(id, database.records),
+    'originals:show': ({ editionId }) => showOriginals(editionId, cards),
+    'originals:keep': ({ editionId }, control) => keepFont(editionId, cards, control),
+    'originals:release': (request) => releaseFont(request, { ...cards, locks: scan.locks }),
   }
   return core
 }

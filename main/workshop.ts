@@ -1,6 +1,7 @@
 import { mkdirSync, statSync } from 'node:fs'
 import { readFile } from 'node:fs/promises'
 import { join } from 'node:path'
+import { boardText } from '../app/boards/board-text.ts'
 import type { Core } from '../app/contract/core.ts'
 import { AppError } from '../app/errors/app-error.ts'
 import type { WorkshopDatabase } from '../app/ports/workshop-database.ts'
@@ -86,8 +87,8 @@ export async function openWorkshop({ folder }: WorkshopOptions): Promise<Worksho
     cards: {
       database,
       async getBoard(boardId) {
-        const { board, text } = await boards.get(boardId)
-        return { board, text, scheme: await boards.getScheme(board.names.scheme) }
+        const { board } = await boards.get(boardId)
+        return { board, text: boardText(board), scheme: await boards.getScheme(board.names.scheme) }
       },
       judgeAll: (editions, board, build) => judging.judgeAll(editions, board, build),
       judgeCard: (editions, board, build) => judging.judgeCard(editions, board, build),

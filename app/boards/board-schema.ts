@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { KNOWLEDGE } from '../model/board.ts'
+import { WEIGHTS } from '../model/finding.ts'
 import { ROLES } from '../model/role.ts'
 import { folderTemplateFault } from './folder-name.ts'
 import { LIMIT_PATHS } from './limits.ts'
@@ -157,7 +158,7 @@ export const boardFile = z
       .partialRecord(
         z.enum(RULE_IDS),
         z.strictObject({
-          severity: z.enum(['error', 'warning', 'note', 'off']),
+          severity: z.enum(WEIGHTS),
           reason: z.string().trim().min(1).max(500),
         }),
       )

@@ -1,12 +1,12 @@
 import type { Board } from '../model/board.ts'
 import { SEVERITIES } from '../model/finding.ts'
-import type { Finding, Severity, Verdict } from '../model/finding.ts'
+import type { Finding, RuleChange, Severity, Verdict, Weight } from '../model/finding.ts'
 import type { Edition } from '../model/library.ts'
 import { unknownLimitCount } from './board-words.ts'
 import { CARD_RULES, FONT_RULES } from './rules/all-rules.ts'
 import type { CardLook } from './rules/card-look.ts'
 import { lookAtFont } from './rules/font-look.ts'
-import type { JudgeContext, RuleChange } from './rules/font-look.ts'
+import type { JudgeContext } from './rules/font-look.ts'
 import type { Miss } from './rules/rule.ts'
 import { severityOf } from './rules/severities.ts'
 import type { RuleId } from './rules/severities.ts'
@@ -94,7 +94,7 @@ function changeOf(
   rule: RuleId,
   board: Board,
   ofBuild: readonly RuleChange[],
-): { severity: Severity | 'off'; reason: string; by: 'board' | 'build' } | null {
+): { severity: Weight; reason: string; by: 'board' | 'build' } | null {
   const byBuild = ofBuild.find((change) => change.rule === rule)
   if (byBuild) return { severity: byBuild.severity, reason: byBuild.reason, by: 'build' }
   const byBoard = board.rules[rule]

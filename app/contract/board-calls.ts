@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { KNOWLEDGE } from '../model/board.ts'
+import { SEVERITIES, WEIGHTS } from '../model/finding.ts'
 import * as shapes from './shapes.ts'
 import { id } from './shapes.ts'
 
@@ -86,6 +87,53 @@ export const boardCalls = {
     long: false,
     request: z.strictObject({ boardId: id, text: boardText }),
     response: keptBoard,
+  },
+  /** Boards as they were when cards were made with them, newest first. */
+  'boards:versions': {
+    long: false,
+    request: z.strictObject({ boardId: id.optional() }),
+    response: z.strictObject({
+      versions: z
+        .array(
+          z.strictObject({
+            board: id,
+            hash: z.string(),
+            keptAt: z.string(),
+            /** Whether a board of the shelf is the same to this day. */
+            isCurrent: z.boolean(),
+            cards: z
+              .array(
+                z.strictObject({
+                  fingerprint: z.string(),
+                  createdAt: z.string(),
+                  build: z.string().nullable(),
+                }),
+              )
+              .readonly(),
+          }),
+        )
+        .readonly(),
+    }),
+  },
+  /** Every rule with its severity and why; of a board, with what that changes. */
+  'boards:rules': {
+    long: false,
+    request: z.strictObject({ boardId: id.optional() }),
+    response: z.strictObject({
+      board: id.nullable(),
+      rules: z
+        .array(
+          z.strictObject({
+            rule: z.string(),
+            severity: z.enum(SEVERITIES),
+            /** On a card as it lies there, where nothing is renamed any more. */
+            inPlace: z.enum(SEVERITIES),
+            because: z.string(),
+            change: z.strictObject({ severity: z.enum(WEIGHTS), reason: z.string() }).nullable(),
+          }),
+        )
+        .readonly(),
+    }),
   },
   'boards:diff': {
     long: false,

@@ -2,6 +2,7 @@ import { z } from 'zod'
 import { boardCalls } from './board-calls.ts'
 import { cardCallsWith } from './card-calls.ts'
 import { prepareCallsWith } from './prepare-calls.ts'
+import { keptNow, recordCalls } from './record-calls.ts'
 import * as shapes from './shapes.ts'
 import { id, bytes } from './shapes.ts'
 
@@ -24,6 +25,8 @@ export const checkedFont = z.strictObject({
 
 export const fontCost = z.strictObject({
   editionId: id,
+  /** Its number as the board counts. */
+  slot: z.int(),
   font: z.string(),
   folder: z.string(),
   files: z.int(),
@@ -111,6 +114,8 @@ export const makeReport = z.strictObject({
     .readonly(),
   /** Fonts without a licence on record: made all the same, and told. */
   withoutLicence: z.array(z.string()).readonly(),
+  /** Originals that entered the store for it: fonts that no record had named before. */
+  kept: keptNow,
   verify: verifyReport,
   verified: z.boolean(),
 })
@@ -271,6 +276,7 @@ export const calls = {
     request: z.strictObject({}),
     response: z.strictObject({ boards: z.array(shapes.boardSummary).readonly() }),
   },
+  /** A board by its id, or as it was: by its hash (eight characters suffice) or a card's fingerprint. */
   'boards:show': {
     long: false,
     request: z.strictObject({ boardId: id }),
@@ -279,7 +285,11 @@ export const calls = {
   ...boardCalls,
   check: {
     long: true,
-    request: selection,
+    request: z.strictObject({
+      ...selection.shape,
+      /** Judges named fonts as they would go on the card: with the sounds that were prepared for the board. */
+      asPrepared: z.boolean().optional(),
+    }),
     response: z.strictObject({
       board: id,
       boardTitle: z.string(),
@@ -355,15 +365,16 @@ export const calls = {
     request: z.strictObject({ fontId: id.optional() }),
     response: z.strictObject({ licences: z.array(shapes.licence).readonly() }),
   },
+  /** Long, since the font's originals enter the store where it is named for the first time. */
   'licences:add': {
-    long: false,
+    long: true,
     request: shapes.newLicence,
-    response: z.strictObject({ licence: shapes.licence }),
+    response: z.strictObject({ licence: shapes.licence, kept: keptNow }),
   },
   'licences:change': {
-    long: false,
+    long: true,
     request: z.strictObject({ id, change: shapes.newLicence.partial() }),
-    response: z.strictObject({ licence: shapes.licence }),
+    response: z.strictObject({ licence: shapes.licence, kept: keptNow }),
   },
   'licences:remove': {
     long: false,
@@ -375,12 +386,17 @@ export const calls = {
     request: z.strictObject({}),
     response: z.strictObject({ builds: z.array(shapes.build).readonly() }),
   },
-  'builds:add': { long: false, request: shapes.newBuild, response: z.strictObject({ build: shapes.build }) },
-  'builds:change': {
-    long: false,
-    request: z.strictObject({ id, change: shapes.newBuild.partial() }),
-    response: z.strictObject({ build: shapes.build }),
+  'builds:add': {
+    long: true,
+    request: shapes.newBuild,
+    response: z.strictObject({ build: shapes.build, kept: keptNow }),
   },
+  'builds:change': {
+    long: true,
+    request: z.strictObject({ id, change: shapes.newBuild.partial() }),
+    response: z.strictObject({ build: shapes.build, kept: keptNow }),
+  },
+  ...recordCalls,
 } satisfies Record<string, { long: boolean; request: z.ZodType; response: z.ZodType }>
 
 export type Calls = typeof calls

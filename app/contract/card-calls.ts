@@ -1,5 +1,5 @@
 import { z } from 'zod'
-import { bytes, id } from './shapes.ts'
+import { bytes, id, ruleChange, singleSound } from './shapes.ts'
 
 const path = z.string().min(1).max(32_768)
 /** A fingerprint, or the code of a build: then the newest content made for it. */
@@ -16,15 +16,22 @@ export const contentShown = z.strictObject({
   imageBytes: bytes,
   imageHash: z.string(),
   toolVersion: z.string(),
+  /** Bytes of clusters in use, the root directory's among them. */
+  usedBytes: bytes,
+  freeBytes: bytes,
+  /** Numbered as the board counts, in play order. */
   fonts: z
     .array(
       z.strictObject({
+        editionId: id,
         slot: z.int(),
         folder: z.string(),
         font: z.string(),
         version: z.string(),
         creator: z.string().nullable(),
         sizeBytes: bytes,
+        /** Bytes of clusters, its directories' among them. */
+        usedBytes: bytes,
       }),
     )
     .readonly(),
@@ -38,9 +45,25 @@ export const contentShown = z.strictObject({
       }),
     )
     .readonly(),
+  /** The build's config as it was; null where the card has none. */
+  config: z.strictObject({ fileName: z.string(), text: z.string() }).nullable(),
+  /** In which single sounds the build played otherwise than its fonts as they came. */
+  singleSounds: z.array(singleSound).readonly(),
+  /** Prepared sounds: how each was made of its original. */
+  recipes: z
+    .array(
+      z.strictObject({
+        path: z.string(),
+        originalSha256: z.string(),
+        steps: z.array(z.strictObject({ step: z.string(), rule: z.string(), reason: z.string() })).readonly(),
+      }),
+    )
+    .readonly(),
   acceptedFindings: z
     .array(z.strictObject({ rule: z.string(), path: z.string().nullable(), reason: z.string() }))
     .readonly(),
+  /** Rules that the build switched off or weighed anew when this was made. */
+  ruleChanges: z.array(ruleChange).readonly(),
 })
 
 const fontOnCard = z.strictObject({ slot: z.int(), font: z.string(), version: z.string() })

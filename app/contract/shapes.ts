@@ -1,6 +1,6 @@
 import { z } from 'zod'
 import { KNOWLEDGE } from '../model/board.ts'
-import { SEVERITIES, VERDICTS } from '../model/finding.ts'
+import { SEVERITIES, VERDICTS, WEIGHTS } from '../model/finding.ts'
 import { LICENCE_KINDS } from '../model/records.ts'
 import { LAYERS, PARTS, ROLES } from '../model/role.ts'
 
@@ -157,7 +157,8 @@ export const boardSummary = z.strictObject({
   title: z.string(),
   notes: z.string(),
   hash: z.string(),
-  source: z.enum(['shipped', 'workshop']),
+  /** `kept`: as it was when something was recorded with it. */
+  source: z.enum(['shipped', 'workshop', 'kept']),
   known: z.record(z.string(), z.enum(KNOWLEDGE)),
   /** What the board accepts, in words: one sentence a limit. */
   inWords: z
@@ -185,6 +186,13 @@ const licenceFields = {
 export const licence = z.strictObject({ id, fontName: z.string(), ...licenceFields })
 export const newLicence = z.strictObject(licenceFields)
 
+/** A rule that a build switches off or weighs anew; the reason is shown wherever it tells. */
+export const ruleChange = z.strictObject({
+  rule: z.string().min(1).max(60),
+  severity: z.enum(WEIGHTS),
+  reason: z.string().trim().min(1).max(500),
+})
+
 const buildFields = {
   code: z.string().trim().min(1).max(60),
   clientLabel: z.string().max(200),
@@ -195,7 +203,21 @@ const buildFields = {
   config: z
     .strictObject({ fileName: z.string().min(1).max(255), text: z.string().max(1_000_000) })
     .nullable(),
+  ruleChanges: z.array(ruleChange).max(200).readonly(),
   note: z.string().max(4000),
 }
-export const build = z.strictObject({ id, ...buildFields })
+const soundOfEditionFields = { editionId: id, path: z.string().min(1).max(32_768) }
+export const soundOfEdition = z.strictObject(soundOfEditionFields)
+export const singleSound = z.discriminatedUnion('kind', [
+  z.strictObject({
+    kind: z.literal('added'),
+    editionId: id,
+    sound: soundOfEdition,
+    place: soundPlace.nullable(),
+  }),
+  z.strictObject({ kind: z.literal('replaced'), ...soundOfEditionFields, sound: soundOfEdition }),
+  z.strictObject({ kind: z.literal('left-out'), ...soundOfEditionFields }),
+])
+
+export const build = z.strictObject({ id, ...buildFields, singleSounds: z.array(singleSound).readonly() })
 export const newBuild = z.strictObject(buildFields)

@@ -1,4 +1,5 @@
 import type { Coding, Container } from './audio-facts.ts'
+import type { Weight } from './finding.ts'
 import type { Role } from './role.ts'
 
 /** How a limit of a board is known. An `unknown` one judges nothing. */
@@ -106,7 +107,5 @@ export interface Board {
    */
   readonly known: Readonly<Record<string, Knowledge>>
   /** Rules switched off or changed in severity, each with its reason. */
-  readonly rules: Readonly<
-    Record<string, { readonly severity: 'error' | 'warning' | 'note' | 'off'; readonly reason: string }>
-  >
+  readonly rules: Readonly<Record<string, { readonly severity: Weight; readonly reason: string }>>
 }

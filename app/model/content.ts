@@ -1,3 +1,8 @@
+import type { RuleChange } from './finding.ts'
+import type { Recipe } from './recipe.ts'
+import type { Build } from './records.ts'
+import type { SingleSound } from './single-sound.ts'
+
 /** Geometry of a card's one partition and its FAT volume. All that the image's layout depends on. */
 export interface CardGeometry {
   readonly fatType: 'fat16' | 'fat32'
@@ -58,9 +63,24 @@ export interface Content {
    * changed: such a card is still what it was made as. Absent where there are none.
    */
   readonly formerDocuments?: readonly { readonly path: string; readonly sha256: string }[]
+  /** The build's config as it was; absent where the card has none. */
+  readonly config?: NonNullable<Build['config']>
+  /** Single sounds of the build that were added, replaced or left out; absent where there were none. */
+  readonly singleSounds?: readonly SingleSound[]
+  /** How prepared sounds were made of their originals; absent where all are as they came. */
+  readonly recipes?: readonly MadeByRecipe[]
   readonly acceptedFindings: readonly {
     readonly rule: string
     readonly path: string | null
     readonly reason: string
   }[]
+  /** Rules that the build switched off or weighed anew when this was made; absent where it changed none. */
+  readonly ruleChanges?: readonly RuleChange[]
+}
+
+/** A prepared sound of a content: which original, and what was done to it. */
+export interface MadeByRecipe {
+  readonly sha256: string
+  readonly originalSha256: string
+  readonly recipe: Recipe
 }

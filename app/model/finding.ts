@@ -2,6 +2,17 @@ export const SEVERITIES = ['error', 'warning', 'note'] as const
 /** `error`: the board will fail; `warning`: it will sound or behave badly; `note`: worth knowing. */
 export type Severity = (typeof SEVERITIES)[number]
 
+export const WEIGHTS = [...SEVERITIES, 'off'] as const
+/** What a board or a build makes of a rule: how grave its findings are, or that it is switched off. */
+export type Weight = (typeof WEIGHTS)[number]
+
+/** A rule that a build switches off or weighs anew, over what its board says, with the reason. */
+export interface RuleChange {
+  readonly rule: string
+  readonly severity: Weight
+  readonly reason: string
+}
+
 /** One way a sound, a name or a font misses a board. Data, not an error. */
 export interface Finding {
   readonly rule: string

@@ -1,3 +1,6 @@
+import type { RuleChange } from './finding.ts'
+import type { SingleSound } from './single-sound.ts'
+
 /** Who made a font. */
 export interface Creator {
   readonly id: string
@@ -36,12 +39,24 @@ export interface Build {
   readonly fontEditionIds: readonly string[]
   /** The board's config file as text, with the name it has on the card; null where none is recorded. */
   readonly config: { readonly fileName: string; readonly text: string } | null
+  /** Rules that this build switches off or weighs anew; each once, sorted by rule. */
+  readonly ruleChanges: readonly RuleChange[]
+  /** In the order in which they were told; changed by acts of their own. */
+  readonly singleSounds: readonly SingleSound[]
   readonly note: string
+}
+
+/** A config as a build had it from a time on; numbered from 1. */
+export interface ConfigVersion {
+  readonly number: number
+  readonly recordedAt: string
+  readonly fileName: string
+  readonly text: string
 }
 
 export type NewCreator = Omit<Creator, 'id'>
 export type NewLicence = Omit<Licence, 'id' | 'fontName'>
-export type NewBuild = Omit<Build, 'id'>
+export type NewBuild = Omit<Build, 'id' | 'singleSounds'>
 
 /** One line of the journal: ids only, so that forgetting a person needs no rewriting here. */
 export interface JournalEntry {

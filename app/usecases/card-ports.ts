@@ -28,11 +28,12 @@ export interface BoardInUse {
 export interface CardPorts {
   readonly database: WorkshopDatabase
   /**
-   * A board with its text as it is kept beside a content, and the scheme that it plays by.
+   * A board with its text as it is kept beside a content, whole without what it extends, and the scheme that it plays by.
    * @throws AppError `board/unknown`, `scheme/unknown`
    */
   getBoard(boardId: string): Promise<BoardInUse>
-  judge(edition: Edition, board: Board): Promise<Judgement>
+  /** One judgement an edition, in the order given; for a build with what it changes of the rules. */
+  judgeAll(editions: readonly Edition[], board: Board, build: Build | null): Promise<readonly Judgement[]>
   /** Findings about the card as a whole: too many fonts, config files and the like. */
   judgeCard(editions: readonly Edition[], board: Board, build: Build | null): Promise<readonly Finding[]>
   readonly store: ContentStore

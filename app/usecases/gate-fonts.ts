@@ -24,7 +24,7 @@ const NAMED_RULES = 4
 export async function gateFonts(
   order: CardOrder,
   accepted: readonly AcceptedFinding[],
-  ports: Pick<CardPorts, 'judge' | 'judgeCard'>,
+  ports: Pick<CardPorts, 'judgeAll' | 'judgeCard'>,
 ): Promise<readonly AcceptedFinding[]> {
   const used = new Set<AcceptedFinding>()
   const isAccepted = (finding: Finding): boolean => {
@@ -38,10 +38,11 @@ export async function gateFonts(
     findings.filter((finding) => finding.severity === 'error' && !isAccepted(finding))
 
   const waiting: string[] = []
-  for (const edition of order.editions) {
-    const { verdict, findings } = await ports.judge(edition, order.board)
-    const errors = standing(findings)
-    if (verdict.word === 'unrecognised') waiting.push(`"${edition.font.name}" (its names tell no roles)`)
+  const judged = await ports.judgeAll(order.editions, order.board, order.build)
+  for (const [index, edition] of order.editions.entries()) {
+    const errors = standing(judged[index]?.findings ?? [])
+    if (judged[index]?.verdict.word === 'unrecognised')
+      waiting.push(`"${edition.font.name}" (its names tell no roles)`)
     else if (errors.length > 0) waiting.push(`"${edition.font.name}" (${rulesOf(errors)})`)
   }
   const cardErrors = standing(await ports.judgeCard(order.editions, order.board, order.build))

@@ -42,13 +42,15 @@ function madeFromOf(edition: Edition, board: Board, scheme: Scheme, context: Jud
       edition.litter,
       context.speakerLowLimitHz,
       context.licences,
+      context.lenders ?? [],
       context.changes ?? [],
     ]),
   ]
-  for (const { path, place, inspection } of edition.sounds) {
+  for (const { path, place, inspection, source } of edition.sounds) {
     const role =
       place === null ? '' : `${place.role} ${place.part} ${place.layer ?? ''} ${place.number ?? ''}`
-    lines.push(`${inspection.sha256} ${inspection.measures === null} ${role} ${path}`)
+    const lender = source === undefined ? '' : `${source.fontId} ${source.creatorName ?? ''} `
+    lines.push(`${inspection.sha256} ${inspection.measures === null} ${role} ${lender}${path}`)
   }
   for (const { path, kind, sizeBytes } of edition.companions) lines.push(`${kind} ${sizeBytes} ${path}`)
   return lines.join('\n')

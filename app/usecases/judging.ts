@@ -11,6 +11,7 @@ import type { Sound } from '../model/sound.ts'
 import type { WorkshopDatabase } from '../ports/workshop-database.ts'
 import { JudgedCache } from './judged-cache.ts'
 import { licenceStandings } from './licence-standings.ts'
+import { sourceIdsOf } from './single-sounds.ts'
 
 export interface JudgingPorts {
   readonly database: Pick<WorkshopDatabase, 'library' | 'records'>
@@ -49,16 +50,20 @@ export function createJudging(ports: JudgingPorts): Judging {
     build: Build | null,
     records: Records,
   ): Judged {
-    const licences = licenceStandings(records.licencesOf(edition.font.id), {
-      isForClient: build !== null && build.clientLabel !== '',
-      otherBuilds: records.otherBuildsOf(edition.font.id),
-    })
+    const standingsOf = (fontId: string) =>
+      licenceStandings(records.licencesOf(fontId), {
+        isForClient: build !== null && build.clientLabel !== '',
+        otherBuilds: records.otherBuildsOf(fontId),
+      })
+    const lenders = lendersOf([edition]).map((fontId) => ({ fontId, licences: standingsOf(fontId) }))
     const context: JudgeContext = {
       scheme,
       levelOf: levelOfSound,
       speakerLowLimitHz: build?.speakerLowLimitHz ?? null,
-      licences,
+      licences: standingsOf(edition.font.id),
+      ...(lenders.length === 0 ? {} : { lenders }),
       inPlace: false,
+      changes: build?.ruleChanges ?? [],
     }
     return cache.judged(edition, board, scheme, context, () => judgeEdition(edition, board, context))
   }
@@ -70,11 +75,7 @@ export function createJudging(ports: JudgingPorts): Judging {
   ): Promise<Judged[]> {
     const [scheme, records] = await Promise.all([
       ports.getScheme(board.names.scheme),
-      readRecords(
-        ports,
-        editions.map((edition) => edition.font.id),
-        build,
-      ),
+      readRecords(ports, [...editions.map((edition) => edition.font.id), ...lendersOf(editions)], build),
     ])
     return editions.map((edition) => judgeOne(edition, board, scheme, build, records))
   }
@@ -98,6 +99,7 @@ export function createJudging(ports: JudgingPorts): Judging {
           levelOf: levelOfSound,
           speakerLowLimitHz: build?.speakerLowLimitHz ?? null,
           inPlace: false,
+          changes: build?.ruleChanges ?? [],
         },
       }),
     verdictGiver: async (board) => {
@@ -119,6 +121,19 @@ export function levelOfSound({ place, inspection }: Sound): number | null {
   return place === null || inspection.measures === null ? null : levelOf(place, inspection.measures.levels)
 }
 
+/** Fonts that lend single sounds to others. */
+function lendersOf(editions: readonly Edition[]): readonly string[] {
+  return [
+    ...new Set(
+      editions.flatMap(({ font, sounds }) =>
+        sounds.flatMap(({ source }) =>
+          source === undefined || source.fontId === font.id ? [] : [source.fontId],
+        ),
+      ),
+    ),
+  ]
+}
+
 async function readRecords(
   { database }: JudgingPorts,
   fontIds: readonly string[],
@@ -134,7 +149,8 @@ async function readRecords(
   const uses = new Map<string, number>()
   for (const other of builds) {
     if (other.code === build.code) continue
-    const fonts = new Set(other.fontEditionIds.map((editionId) => fontOf.get(editionId)))
+    const used = [...other.fontEditionIds, ...sourceIdsOf(other.singleSounds, other.fontEditionIds)]
+    const fonts = new Set(used.map((editionId) => fontOf.get(editionId)))
     for (const fontId of fonts) if (fontId !== undefined) uses.set(fontId, (uses.get(fontId) ?? 0) + 1)
   }
   return { licencesOf, otherBuildsOf: (fontId) => uses.get(fontId) ?? 0 }

@@ -11,11 +11,11 @@ import type { CardObserver } from '../ports/card-observer.ts'
 import type { RunControl } from '../ports/progress.ts'
 import type { WorkshopTexts } from '../ports/workshop-texts.ts'
 
-/** A board of the shelf: shipped, or the workshop's own. */
+/** A board of the shelf: shipped, or the workshop's own; or one as it was kept beside a card. */
 export interface ShelvedBoard {
   readonly board: Board
-  readonly source: 'shipped' | 'workshop'
-  /** As its author wrote it. */
+  readonly source: 'shipped' | 'workshop' | 'kept'
+  /** As its author wrote it; a kept one whole, with what it took over. */
   readonly text: string
 }
 
@@ -69,12 +69,15 @@ export async function saveBoard(
   return keep(boardId, text, true, ports)
 }
 
-/** The limits in which two boards differ. @throws AppError `board/unknown` */
+/**
+ * The limits in which two boards differ.
+ * @param find a board by its id, or as it was kept
+ */
 export async function compareBoards(
   { boardIdA, boardIdB }: RequestOf<'boards:diff'>,
-  ports: BoardPorts,
+  find: (word: string) => Promise<ShelvedBoard>,
 ): Promise<ResponseOf<'boards:diff'>> {
-  const [a, b] = await Promise.all([ports.getBoard(boardIdA), ports.getBoard(boardIdB)])
+  const [a, b] = await Promise.all([find(boardIdA), find(boardIdB)])
   const differences = diffBoards(a.board, b.board).map(({ limit, a: ofA, b: ofB }) => ({
     limit,
     a: { words: ofA.words, known: ofA.known },
@@ -164,7 +167,10 @@ async function keep(
 }
 
 /** Parents as they are now; a board's own earlier text is no parent of its new one. */
-async function surroundingsOf(ports: BoardPorts, text: string): Promise<Parameters<typeof readBoard>[2]> {
+export async function surroundingsOf(
+  ports: Pick<BoardPorts, 'listBoards' | 'sha256Hex'>,
+  text: string,
+): Promise<Parameters<typeof readBoard>[2]> {
   const { id } = boardIdentity(text)
   const boards = new Map((await ports.listBoards()).map(({ board }) => [board.id, board]))
   if (id !== null) boards.delete(id)

@@ -1,13 +1,16 @@
 import { AppError } from '../errors/app-error.ts'
 import type { RequestOf, ResponseOf } from '../contract/calls.ts'
-import type { Content, ContentFile } from '../model/content.ts'
+import type { Content, ContentFile, MadeByRecipe } from '../model/content.ts'
 import type { WrittenImage } from '../ports/card-images.ts'
 import type { RunControl } from '../ports/progress.ts'
+import { keepCardBytes, sourcePathsOf } from './card-bytes.ts'
 import type { CardOrder } from './card-order.ts'
 import type { CardPorts } from './card-ports.ts'
 import { gateFonts, type AcceptedFinding } from './gate-fonts.ts'
+import type { KeptNow } from './keep-editions.ts'
 import { layOutCard, type LaidOutCard } from './lay-out-card.ts'
 import { preparedOrderOf } from './prepare/prepared-order.ts'
+import { recipesOfCard } from './prepare/recipes-of-card.ts'
 import { sizeReportOf } from './size-report.ts'
 import { verifyAgainst, type Verified } from './verify-image.ts'
 
@@ -17,7 +20,7 @@ import { verifyAgainst, type Verified } from './verify-image.ts'
  *
  * @param request its `imagePath` is absolute
  * @throws AppError `make/not-ready`, `card/too-full`, `make/not-verified`, those of `cardOrderOf`,
- *   `planCard`, `Originals.keep` and `CardImages`; Cancelled
+ *   `planCard`, `keepCardBytes` and `CardImages`; Cancelled
  */
 export async function makeContent(
   request: RequestOf<'make'>,
@@ -32,7 +35,9 @@ export async function makeContent(
   await ports.images.requireTarget(request.imagePath, replace, laidOut.size.usedBytes)
   const documents = await ports.openDocuments()
   await documents.requireValid(laidOut.record)
-  const sourcePaths = await keepAllBytes(order, laidOut, ports, control)
+  const kept = await keepCardBytes(order, laidOut, ports, control)
+  const sourcePaths = await sourcePathsOf(laidOut.plan.files, ports)
+  const recipes = await recipesOfCard(order, laidOut.plan.files, ports.database)
 
   const image = await ports.images.write(
     { plan: laidOut.plan, stamp: laidOut.stamp, sourcePaths },
@@ -40,46 +45,15 @@ export async function makeContent(
     control,
   )
   try {
-    const content = contentOf(order, laidOut, image, accepted)
+    const content = contentOf(order, laidOut, image, accepted, recipes)
     const verified = await verifyAgainst(content, image.temporaryPath, 'image', ports, control)
     if (!verified.isVerified) throw notVerified(request.imagePath, verified)
     await record(content, order, laidOut, ports)
     await image.publish(replace)
-    return reportOf(request.imagePath, order, laidOut, content, verified, cardBytes)
+    return reportOf(request.imagePath, order, laidOut, content, verified, cardBytes, kept)
   } finally {
     await image.discard()
   }
-}
-
-/** Brings every byte of the card into the store, so that it can be made again when the download is gone. */
-async function keepAllBytes(
-  order: CardOrder,
-  laidOut: LaidOutCard,
-  ports: CardPorts,
-  control: RunControl,
-): Promise<Readonly<Record<string, string>>> {
-  for (const edition of order.editions) {
-    const wanted = laidOut.plan.files.flatMap(({ origin, sizeBytes, sha256 }) =>
-      'editionId' in origin && origin.editionId === edition.id && sizeBytes > 0
-        ? [{ path: origin.path, sizeBytes, sha256 }]
-        : [],
-    )
-    await ports.originals.keep(edition.font.name, edition.places, wanted, control)
-  }
-  for (const [sha256, bytes] of laidOut.ownBytes) await ports.store.keepBytes(bytes, sha256)
-  return sourcePathsOf(laidOut.plan.files, ports)
-}
-
-async function sourcePathsOf(
-  files: readonly ContentFile[],
-  ports: Pick<CardPorts, 'store'>,
-): Promise<Readonly<Record<string, string>>> {
-  const paths: Record<string, string> = {}
-  for (const { sha256, sizeBytes } of files) {
-    const path = sizeBytes === 0 ? undefined : await ports.store.pathOf(sha256)
-    if (path !== undefined) paths[sha256] = path
-  }
-  return paths
 }
 
 function contentOf(
@@ -87,8 +61,13 @@ function contentOf(
   { plan, fingerprint, stamp, contents, toolVersion, known }: LaidOutCard,
   image: WrittenImage,
   acceptedFindings: readonly AcceptedFinding[],
+  recipes: readonly MadeByRecipe[],
 ): Content {
   const former = formerDocuments(plan.files, known)
+  const config = order.build?.config ?? null
+  const fonts = new Set(order.editions.map(({ id }) => id))
+  const singleSounds = (order.build?.singleSounds ?? []).filter(({ editionId }) => fonts.has(editionId))
+  const ruleChanges = withNew(known?.ruleChanges ?? [], order.build?.ruleChanges ?? [])
   return {
     fingerprint,
     createdAt: stamp.date,
@@ -110,8 +89,18 @@ function contentOf(
     imageHash: image.imageHash,
     toolVersion,
     ...(former.length === 0 ? {} : { formerDocuments: former }),
-    acceptedFindings: [...acceptedFindings],
+    ...(config === null ? {} : { config }),
+    ...(singleSounds.length === 0 ? {} : { singleSounds }),
+    ...(recipes.length === 0 ? {} : { recipes }),
+    acceptedFindings: withNew(known?.acceptedFindings ?? [], acceptedFindings),
+    ...(ruleChanges.length === 0 ? {} : { ruleChanges }),
   }
+}
+
+/** What was already told of a content, and what is told anew: no reason that once stood there is lost. */
+function withNew<T>(before: readonly T[], now: readonly T[]): readonly T[] {
+  const told = new Set(before.map((each) => JSON.stringify(each)))
+  return [...before, ...now.filter((each) => !told.has(JSON.stringify(each)))]
 }
 
 type FormerDocument = NonNullable<Content['formerDocuments']>[number]
@@ -143,8 +132,17 @@ async function record(
   await ports.database.inTransaction(async ({ records }) => {
     await records.keepBoardText(order.board.hash, order.board.id, order.boardText)
     if (known === undefined) await records.addContent(content)
-    else if (known.imageHash !== content.imageHash) await records.replaceContent(content)
+    else if (isToldAnew(content, known)) await records.replaceContent(content)
   })
+}
+
+/** Whether the record of an equal content must say more, or tell of other documents, than it does. */
+function isToldAnew(content: Content, known: Content): boolean {
+  return (
+    known.imageHash !== content.imageHash ||
+    known.acceptedFindings.length !== content.acceptedFindings.length ||
+    (known.ruleChanges ?? []).length !== (content.ruleChanges ?? []).length
+  )
 }
 
 function reportOf(
@@ -154,6 +152,7 @@ function reportOf(
   content: Content,
   verified: Verified,
   cardBytes: number | null,
+  kept: KeptNow,
 ): ResponseOf<'make'> {
   const licensed = new Set(laidOut.licences.map((licence) => licence.fontId))
   return {
@@ -171,6 +170,7 @@ function reportOf(
       version,
     })),
     withoutLicence: content.fonts.filter((font) => !licensed.has(font.fontId)).map((font) => font.fontName),
+    kept,
     verify: verifyReportOf(imagePath, content.fingerprint, verified),
     verified: verified.isVerified,
   }

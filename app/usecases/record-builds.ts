@@ -2,6 +2,7 @@ import { AppError } from '../errors/app-error.ts'
 import type { Build, NewBuild } from '../model/records.ts'
 import type { LibraryReader } from '../ports/library-records.ts'
 import type { WorkshopDatabase } from '../ports/workshop-database.ts'
+import { keptRuleChanges } from './rule-changes.ts'
 
 /** What a build is checked against besides the database. */
 export interface KnownBoards {
@@ -9,16 +10,17 @@ export interface KnownBoards {
   refuseUnknownBoard(boardId: string): Promise<void>
 }
 
-/** @throws AppError `board/unknown`, `font/unknown`, `build/font-twice`, `build/code-taken` */
+/** @throws AppError `board/unknown`, `font/unknown`, `build/font-twice`, `build/code-taken`; those of `keptRuleChanges` */
 export async function addBuild(
   database: WorkshopDatabase,
   boards: KnownBoards,
   build: NewBuild,
 ): Promise<Build> {
   await boards.refuseUnknownBoard(build.boardId)
+  const ruleChanges = keptRuleChanges(build.ruleChanges)
   return database.inTransaction(async ({ library, records }) => {
     await refuseBadFonts(library, build.fontEditionIds)
-    return records.addBuild(build)
+    return records.addBuild({ ...build, ruleChanges })
   })
 }
 
@@ -30,9 +32,10 @@ export async function changeBuild(
   change: Partial<NewBuild>,
 ): Promise<Build> {
   if (change.boardId !== undefined) await boards.refuseUnknownBoard(change.boardId)
+  const rules = change.ruleChanges === undefined ? {} : { ruleChanges: keptRuleChanges(change.ruleChanges) }
   return database.inTransaction(async ({ library, records }) => {
     if (change.fontEditionIds !== undefined) await refuseBadFonts(library, change.fontEditionIds)
-    return records.changeBuild(id, change)
+    return records.changeBuild(id, { ...change, ...rules })
   })
 }
 

@@ -1,6 +1,7 @@
+import { sizeAgain } from '../cards/card-size.ts'
 import { diffContents } from '../cards/diff-contents.ts'
 import type { ResponseOf } from '../contract/calls.ts'
-import type { ContentFont } from '../model/content.ts'
+import type { Content, ContentFont } from '../model/content.ts'
 import type { RecordsReader } from '../ports/bench-records.ts'
 import { namedContent } from './named-content.ts'
 
@@ -11,6 +12,7 @@ export async function showContent(
 ): Promise<ResponseOf<'contents:show'>> {
   const content = await namedContent(words, records)
   const builds = content.buildId === null ? [] : await records.listBuilds()
+  const size = sizeAgain(content.files, content.geometry)
   return {
     fingerprint: content.fingerprint,
     createdAt: content.createdAt,
@@ -22,13 +24,17 @@ export async function showContent(
     imageBytes: content.geometry.imageBytes,
     imageHash: content.imageHash,
     toolVersion: content.toolVersion,
-    fonts: content.fonts.map(({ slot, folder, fontName, version, creatorName, sizeBytes }) => ({
+    usedBytes: size.usedBytes,
+    freeBytes: size.freeBytes,
+    fonts: content.fonts.map(({ slot, folder, editionId, fontName, version, creatorName, sizeBytes }) => ({
+      editionId,
       slot,
       folder,
       font: fontName,
       version,
       creator: creatorName,
       sizeBytes,
+      usedBytes: size.folders.get(folder)?.usedBytes ?? 0,
     })),
     files: content.files.map(({ path, sizeBytes, sha256, origin }) => ({
       path,
@@ -36,8 +42,23 @@ export async function showContent(
       sha256,
       kind: origin.kind,
     })),
+    config: content.config ?? null,
+    singleSounds: [...(content.singleSounds ?? [])],
+    recipes: recipesOf(content),
     acceptedFindings: content.acceptedFindings.map((accepted) => ({ ...accepted })),
+    ruleChanges: [...(content.ruleChanges ?? [])],
   }
+}
+
+/** Each prepared file of the card with what was done to its original. */
+function recipesOf({ files, recipes = [] }: Content): ResponseOf<'contents:show'>['recipes'] {
+  const made = new Map(recipes.map((each) => [each.sha256, each]))
+  return files.flatMap(({ path, sha256, origin }) => {
+    const recipe = origin.kind === 'sound' ? made.get(sha256) : undefined
+    if (recipe === undefined) return []
+    const steps = recipe.recipe.steps.map(({ action, rule, reason }) => ({ step: action.do, rule, reason }))
+    return [{ path, originalSha256: recipe.originalSha256, steps }]
+  })
 }
 
 /** How one content differs from another. @throws AppError `verify/unknown-content` */

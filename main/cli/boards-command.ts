@@ -2,6 +2,7 @@ import { Option, type Command } from 'commander'
 import { readFile } from 'node:fs/promises'
 import type { ResponseOf } from '../../app/contract/calls.ts'
 import { AppError } from '../../app/errors/app-error.ts'
+import { registerBoardVersions } from './board-versions-commands.ts'
 import { examples } from './examples.ts'
 import { printable } from './printable.ts'
 import { reply } from './reply.ts'
@@ -45,10 +46,13 @@ export function registerBoards(program: Command, session: Session): void {
     )
   boards
     .command('show')
-    .description('what a board accepts, in words')
-    .argument('<board>', 'id of the board')
+    .description('what a board accepts, in words; also as it was when a card was made with it')
+    .argument('<board>', 'id of the board, or the hash of how it was, or the fingerprint of a card')
     .option('--text', 'its file instead, as it was written')
-    .addHelpText('after', examples('boards show bench-44', 'boards show bench-44 --text'))
+    .addHelpText(
+      'after',
+      examples('boards show bench-44', 'boards show bench-44 --text', 'boards show 7Q2M4K9XZA'),
+    )
     .action((boardId: string, options: { text?: boolean }) =>
       session.withCore(async (ask) => {
         const shown = await ask('boards:show', { boardId })
@@ -89,11 +93,24 @@ export function registerBoards(program: Command, session: Session): void {
       }),
     )
   boards
+    .command('save')
+    .description('keep a board file in the workshop in place of the text before; one with a fault is refused')
+    .argument('<board>', 'id of the board, as the file says it too')
+    .argument('<file>', 'the board file')
+    .addHelpText('after', examples('boards save my-board my-board.yaml'))
+    .action((boardId: string, file: string) =>
+      session.withCore(async (ask) => {
+        const text = await textOf(session.resolvePath(file))
+        const kept = await ask('boards:save', { boardId, text })
+        return reply(kept, printable(`${kept.board.title} is kept as ${kept.path}.`))
+      }),
+    )
+  boards
     .command('diff')
-    .description('the limits in which two boards differ')
-    .argument('<board>', 'id of one board')
-    .argument('<other>', 'id of the other')
-    .addHelpText('after', examples('boards diff bench-44 bench-32'))
+    .description('the limits in which two boards differ; either may be as it was when a card was made')
+    .argument('<board>', 'id of one board, or the hash of how it was, or the fingerprint of a card')
+    .argument('<other>', 'the other')
+    .addHelpText('after', examples('boards diff bench-44 bench-32', 'boards diff 7Q2M4K9XZA my-board'))
     .action((boardIdA: string, boardIdB: string) =>
       session.withCore(async (ask) => {
         const diff = await ask('boards:diff', { boardIdA, boardIdB })
@@ -150,6 +167,7 @@ export function registerBoards(program: Command, session: Session): void {
         return reply(learned, lines.length === 0 ? 'Nothing moved.' : lines.map(printable).join('\n'))
       }),
     )
+  registerBoardVersions(boards, session)
 }
 
 function boardInWords({ id, title, notes, inWords }: ResponseOf<'boards:show'>['board']): string {

@@ -9,10 +9,11 @@ import { fontsOf } from './chosen-fonts.ts'
 import { examples } from './examples.ts'
 import { printable } from './printable.ts'
 import { reply } from './reply.ts'
+import { changedRules, withRuleChanges, type RuleOptions } from './rule-changes-option.ts'
 import type { Ask, Session } from './session.ts'
 import { table } from './table.ts'
 
-interface BuildOptions {
+interface BuildOptions extends RuleOptions {
   readonly code?: string
   readonly board?: string
   readonly client?: string
@@ -72,8 +73,9 @@ export function registerBuilds(program: Command, session: Session): void {
           speakerLowLimitHz: null,
           fontEditionIds: [],
           config: null,
+          ruleChanges: [],
           note: '',
-          ...(await fieldsOf(ask, options, session)),
+          ...(await fieldsOf(ask, options, session, [])),
         })
         return reply(added, await buildText(ask, added.build))
       }),
@@ -92,18 +94,25 @@ export function registerBuilds(program: Command, session: Session): void {
   withBuildFields(builds.command('set').description('change what is recorded of a build'))
     .argument('<code>')
     .option('--code <code>', 'another code')
-    .addHelpText('after', examples('builds set EX-101 --font "Ember Loom" --font "Harbour Bell"'))
+    .addHelpText(
+      'after',
+      examples(
+        'builds set EX-101 --font "Ember Loom" --font "Harbour Bell"',
+        'builds set EX-101 --rule true-peak=off --reason "its amplifier has room"',
+      ),
+    )
     .action((code: string, options: BuildOptions) =>
       session.withCore(async (ask) => {
-        const { id } = await buildOf(ask, code)
-        const changed = await ask('builds:change', { id, change: await fieldsOf(ask, options, session) })
+        const { id, ruleChanges } = await buildOf(ask, code)
+        const change = await fieldsOf(ask, options, session, ruleChanges)
+        const changed = await ask('builds:change', { id, change })
         return reply(changed, await buildText(ask, changed.build))
       }),
     )
 }
 
 function withBuildFields(command: Command): Command {
-  return command
+  return withRuleChanges(command)
     .option('-b, --board <board>', 'id of its board')
     .option('--client <label>', 'how you call the client')
     .option('--speaker <text>', 'its speaker')
@@ -130,7 +139,13 @@ function readLowLimit(text: string): LowLimit {
   return { hz: limitHz }
 }
 
-async function fieldsOf(ask: Ask, options: BuildOptions, session: Session) {
+async function fieldsOf(
+  ask: Ask,
+  options: BuildOptions,
+  session: Session,
+  ruleChangesBefore: Build['ruleChanges'],
+) {
+  const ruleChanges = changedRules(ruleChangesBefore, options)
   const fonts = options.font === undefined ? undefined : await fontsOf(ask, options.font)
   const config = options.config === undefined ? undefined : await readConfig(options.config, session)
   return {
@@ -141,6 +156,7 @@ async function fieldsOf(ask: Ask, options: BuildOptions, session: Session) {
     ...(options.lowLimit === undefined ? {} : { speakerLowLimitHz: options.lowLimit.hz }),
     ...(fonts === undefined ? {} : { fontEditionIds: fonts.map((font) => font.id) }),
     ...(config === undefined ? {} : { config }),
+    ...(ruleChanges === undefined ? {} : { ruleChanges }),
     ...(options.note === undefined ? {} : { note: options.note }),
   }
 }
@@ -196,6 +212,12 @@ async function fontNames(ask: Ask): Promise<ReadonlyMap<string, string>> {
   return new Map(fonts.map((font) => [font.id, fontTitle(font.font.name, font.version)]))
 }
 
+/** A rule that a build changes, in one line. */
+function ruleChangeLine({ rule, severity, reason }: Build['ruleChanges'][number]): string {
+  const told = severity === 'off' ? 'switched off' : `weighed as ${severity}`
+  return `  rule     ${rule} ${told}: ${reason}`
+}
+
 async function buildText(ask: Ask, build: Build): Promise<string> {
   const names = await fontNames(ask)
   return [
@@ -205,6 +227,7 @@ async function buildText(ask: Ask, build: Build): Promise<string> {
     `  speaker  ${build.speaker === '' ? '–' : build.speaker}${build.speakerLowLimitHz === null ? '' : `, from ${build.speakerLowLimitHz} Hz up`}`,
     `  config   ${build.config === null ? 'none recorded' : `${build.config.fileName}, ${build.config.text.length} characters`}`,
     `  note     ${build.note === '' ? '–' : build.note}`,
+    ...build.ruleChanges.map(ruleChangeLine),
     ...(build.fontEditionIds.length === 0 ? ['  fonts    none yet'] : []),
     ...build.fontEditionIds.map((id, index) => `  font ${index + 1}   ${names.get(id) ?? id}`),
   ]

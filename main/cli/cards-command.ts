@@ -48,6 +48,11 @@ function shownText(shown: ResponseOf<'contents:show'>): string {
   const accepted = shown.acceptedFindings.map(({ rule, path, reason }) =>
     printable(`Accepted     ${rule}${path === null ? '' : `:${path}`} (${reason})`),
   )
+  const changed = shown.ruleChanges.map(({ rule, severity, reason }) =>
+    printable(
+      `Rule         ${rule} ${severity === 'off' ? 'switched off' : `weighed as ${severity}`} by the build (${reason})`,
+    ),
+  )
   return [
     `Fingerprint  ${shown.fingerprint}`,
     `Made         ${shown.createdAt} with Cardwright ${shown.toolVersion}`,
@@ -56,6 +61,7 @@ function shownText(shown: ResponseOf<'contents:show'>): string {
     `Image        ${inUnits(shown.imageBytes)}, ${shown.fileSystem.toUpperCase()}, clusters of ${inUnits(shown.clusterBytes)}`,
     `Image hash   ${shown.imageHash}`,
     ...accepted,
+    ...changed,
     '',
     table(
       ['number', 'folder', 'font', 'version', 'creator', 'size'],

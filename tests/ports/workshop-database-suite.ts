@@ -610,12 +610,29 @@ export function workshopDatabaseSuite(name: string, open: () => Promise<Workshop
         speakerLowLimitHz: 320,
         fontEditionIds: [edition.id, edition.id],
         config: { fileName: 'CONFIG.TXT', text: 'volume 7\n' },
+        ruleChanges: [
+          { rule: 'level', severity: 'note' as const, reason: 'the client asked for it' },
+          { rule: 'true-peak', severity: 'off' as const, reason: 'its amplifier has room' },
+        ],
         note: '',
       }
       const build = await database.inTransaction(({ records }) => records.addBuild(fields))
-      expect(await database.records.findBuildByCode('b-7')).toEqual({ ...fields, id: build.id })
+      expect(await database.records.findBuildByCode('b-7')).toEqual({
+        ...fields,
+        id: build.id,
+        singleSounds: [],
+      })
       const again = database.inTransaction(({ records }) => records.addBuild({ ...fields, code: 'b-7' }))
       await expect(again).rejects.toMatchObject({ code: 'build/code-taken' })
+      const [first] = fields.ruleChanges
+      await database.inTransaction(({ records }) =>
+        records.changeBuild(build.id, { ruleChanges: [{ ...first!, severity: 'error' }] }),
+      )
+      expect((await database.records.findBuildByCode('b-7'))?.ruleChanges).toEqual([
+        { ...first, severity: 'error' },
+      ])
+      await database.inTransaction(({ records }) => records.changeBuild(build.id, { note: 'x' }))
+      expect((await database.records.listBuilds())[0]?.ruleChanges).toHaveLength(1)
     })
 
     test('lists are sorted as people read names, and names are found whatever their case', async () => {
@@ -682,6 +699,11 @@ export function workshopDatabaseSuite(name: string, open: () => Promise<Workshop
       expect(await database.records.findSetting('who')).toBe('south bench')
       expect(await database.records.findBoardText('abc')).toBe('board: …')
       expect(await database.records.findBoardText('other')).toBeUndefined()
+      await database.inTransaction(({ records }) => records.keepBoardText('abc', 'bench-44', 'another'))
+      expect(await database.records.findBoardText('abc')).toBe('board: …')
+      expect(await database.records.listBoardTexts()).toEqual([
+        { hash: 'abc', boardId: 'bench-44', keptAt: expect.stringMatching(/^20\d\d-/) },
+      ])
     })
   })
 }

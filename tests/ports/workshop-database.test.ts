@@ -17,9 +17,11 @@ import { smallDisk, testOnSmallDisk } from '../support/small-disk.ts'
 import { startChild, startChildAsNobody } from '../support/start-child.ts'
 import { temporaryFolder } from '../support/temporary-folder.ts'
 import { testWorkshopDatabase } from '../support/test-workshop-database.ts'
+import { keptRecordsSuite } from './kept-records-suite.ts'
 import { workshopDatabaseSuite } from './workshop-database-suite.ts'
 
 workshopDatabaseSuite('SQLite', () => testWorkshopDatabase())
+keptRecordsSuite('SQLite', () => testWorkshopDatabase())
 
 describe('a workshop shared by two processes', () => {
   test('what the other one commits is seen, and told', async () => {
@@ -210,13 +212,27 @@ test('what was changed or removed about people is nowhere in the file any longer
     records.addLicence({ ...LICENCE, fontId: font.id, holder: 'Thaddeus Brackwater', note: 'calls at noon' }),
   )
   const build = await database.inTransaction(({ records }) =>
-    records.addBuild({ ...BUILD, clientLabel: 'Ingmar Saltmarsh', note: 'lives by the quay' }),
+    records.addBuild({
+      ...BUILD,
+      clientLabel: 'Ingmar Saltmarsh',
+      ruleChanges: [{ rule: 'level', severity: 'note', reason: 'Ingmar is deaf on one ear' }],
+      note: 'lives by the quay',
+    }),
   )
-  const told = ['Quillfeather', 'odalys@', 'Bremen', 'Brackwater', 'at noon', 'Saltmarsh', 'by the quay']
+  const told = [
+    'Quillfeather',
+    'odalys@',
+    'Bremen',
+    'Brackwater',
+    'at noon',
+    'Saltmarsh',
+    'by the quay',
+    'one ear',
+  ]
   await database.inTransaction(async ({ records }) => {
     await records.changeCreator(creator.id, { name: 'forgotten', contact: '', note: '' })
     await records.removeLicence(licence.id)
-    await records.changeBuild(build.id, { clientLabel: '', note: '' })
+    await records.changeBuild(build.id, { clientLabel: '', ruleChanges: [], note: '' })
   })
   await database.close()
   const bytes = readFileSync(join(folder, 'cardwright.sqlite'), 'latin1')
@@ -232,6 +248,7 @@ const BUILD = {
   speakerLowLimitHz: null,
   fontEditionIds: [],
   config: null,
+  ruleChanges: [],
 }
 
 async function libraryOfOneFont(database: WorkshopDatabase): Promise<string> {

@@ -1,4 +1,5 @@
 import type { Board } from '../../model/board.ts'
+import type { RuleChange } from '../../model/finding.ts'
 import type { Edition } from '../../model/library.ts'
 import type { SoundPlace } from '../../model/role.ts'
 import type { Sound } from '../../model/sound.ts'
@@ -7,14 +8,6 @@ import type { CardName } from '../card-names.ts'
 import { folderNameOf } from '../folder-name.ts'
 import type { Scheme } from '../scheme.ts'
 import type { LicenceStanding } from './licence-standing.ts'
-import type { RuleId } from './severities.ts'
-
-/** A rule switched off or weighed anew by a build. */
-export interface RuleChange {
-  readonly rule: RuleId
-  readonly severity: 'error' | 'warning' | 'note' | 'off'
-  readonly reason: string
-}
 
 /** What judging needs to know besides the font and the board. */
 export interface JudgeContext {
@@ -28,6 +21,8 @@ export interface JudgeContext {
   readonly speakerLowLimitHz: number | null
   /** Licences on record for the font; null where they are not to be judged. */
   readonly licences: readonly LicenceStanding[] | null
+  /** Licences of other fonts whose sounds a build plays in this one; absent where there are none. */
+  readonly lenders?: readonly { readonly fontId: string; readonly licences: readonly LicenceStanding[] }[]
   /** Whether the font is judged as it lies on a card, where the plan renames nothing any more. */
   readonly inPlace: boolean
   /** The font's number on the card, where it has one already. */

@@ -176,6 +176,7 @@ async function recordBuilds(
         boardId: scenario.boardId,
         fontEditionIds: names.map((name) => fontOf(fonts, name).id),
         config: null,
+        ruleChanges: [],
       },
       control,
     )

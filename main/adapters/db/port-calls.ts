@@ -33,7 +33,11 @@ export const RECORDS_READS: Readonly<Record<keyof RecordsReader, number>> = {
   findContent: 0,
   findSetting: 0,
   findBoardText: 0,
+  listBoardTexts: 0,
   listJournal: 0,
+  listConfigVersions: 0,
+  listKeptOriginals: 0,
+  listOriginalsNeeds: 0,
 }
 
 export const LIBRARY_WRITES: Readonly<Record<Exclude<keyof LibraryWriter, 'applyScan'>, number>> = {
@@ -53,6 +57,9 @@ export const RECORDS_WRITES: Readonly<Record<keyof RecordsWriter, number>> = {
   removeLicence: 0,
   addBuild: 2,
   changeBuild: 1,
+  setSingleSounds: 0,
+  addKeptOriginals: 0,
+  dropKeptOriginals: 0,
   addContent: 0,
   replaceContent: 0,
   keepBoardText: 0,

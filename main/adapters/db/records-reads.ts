@@ -1,7 +1,9 @@
 import type { Content } from '../../../app/model/content.ts'
 import type { Build, Licence } from '../../../app/model/records.ts'
 import type { RecordsReader } from '../../../app/ports/bench-records.ts'
+import { readSingleSounds } from './build-sounds.ts'
 import type { Connection } from './connection.ts'
+import { keptOriginalsReads } from './kept-originals.ts'
 import { compareNames, nameKey } from './name-key.ts'
 
 /** Reading records, on whichever connection is given. */
@@ -46,6 +48,18 @@ export function recordsReads(connection: Connection): RecordsReader {
         .executeTakeFirst()
       return row && contentOf(connection, row)
     },
+    async listConfigVersions(buildId) {
+      const rows = await kysely
+        .selectFrom('build_config')
+        .selectAll()
+        .where('build_id', '=', buildId)
+        .orderBy('number', 'desc')
+        .execute()
+      return rows.map(({ number, recorded_at, file_name, text }) => {
+        return { number, recordedAt: recorded_at, fileName: file_name, text }
+      })
+    },
+    ...keptOriginalsReads(connection),
     async findSetting(key) {
       const row = await kysely.selectFrom('setting').select('value').where('key', '=', key).executeTakeFirst()
       return row?.value
@@ -57,6 +71,15 @@ export function recordsReads(connection: Connection): RecordsReader {
         .where('hash', '=', boardHash)
         .executeTakeFirst()
       return row?.text
+    },
+    async listBoardTexts() {
+      const rows = await kysely
+        .selectFrom('board_text')
+        .select(['hash', 'board_id', 'kept_at'])
+        .orderBy('kept_at', 'desc')
+        .orderBy('hash')
+        .execute()
+      return rows.map(({ hash, board_id, kept_at }) => ({ hash, boardId: board_id, keptAt: kept_at }))
     },
     async listJournal(limit) {
       const rows = await kysely
@@ -112,7 +135,8 @@ async function readLicences(
 }
 
 /** Sorted by code. @param codeKey null for all */
-async function readBuilds({ kysely }: Connection, codeKey: string | null): Promise<readonly Build[]> {
+async function readBuilds(connection: Connection, codeKey: string | null): Promise<readonly Build[]> {
+  const { kysely } = connection
   let query = kysely
     .selectFrom('build')
     .leftJoin('client', 'client.id', 'build.client_id')
@@ -129,6 +153,12 @@ async function readBuilds({ kysely }: Connection, codeKey: string | null): Promi
       .where('build_id', '=', row.id)
       .orderBy('position')
       .execute()
+    const ruleChanges = await kysely
+      .selectFrom('build_rule')
+      .select(['rule', 'severity', 'reason'])
+      .where('build_id', '=', row.id)
+      .orderBy('rule')
+      .execute()
     builds.push({
       id: row.id,
       code: row.code,
@@ -141,6 +171,8 @@ async function readBuilds({ kysely }: Connection, codeKey: string | null): Promi
         row.config_file_name === null
           ? null
           : { fileName: row.config_file_name, text: row.config_text ?? '' },
+      ruleChanges,
+      singleSounds: await readSingleSounds(connection, row.id),
       note: row.note ?? '',
     })
   }

@@ -2,6 +2,8 @@ import { AppError } from '../../../app/errors/app-error.ts'
 import type { Content } from '../../../app/model/content.ts'
 import type { Build, Creator, Licence, NewBuild, NewLicence } from '../../../app/model/records.ts'
 import type { RecordsWriter } from '../../../app/ports/bench-records.ts'
+import { putConfigVersion, putSingleSounds } from './build-sounds.ts'
+import { keptOriginalsWrites } from './kept-originals.ts'
 import { unknownFont } from './library-reads.ts'
 import { nameKey } from './name-key.ts'
 import { clientId, forgetUnusedPeople, holderId } from './people.ts'
@@ -66,20 +68,35 @@ export function recordsWrites(context: WriteContext): RecordsWriter {
         .values({ id, ...buildColumns(context, build) })
         .execute()
       await putFonts(context, id, build.fontEditionIds)
+      await putRuleChanges(context, id, build.ruleChanges)
+      putConfigVersion(context, id, build.config)
       await putNote(context, 'build', id, build.note)
       context.journal('added', 'build', id)
-      return { ...build, id }
+      return { ...build, id, singleSounds: [] }
     },
     async changeBuild(id, change) {
       const build: Build = { ...(await getBuild(context, id)), ...told(change) }
       await refuseBadBuild(context, build, id)
       await kysely.updateTable('build').set(buildColumns(context, build)).where('id', '=', id).execute()
       await putFonts(context, id, build.fontEditionIds)
+      await putRuleChanges(context, id, build.ruleChanges)
+      putConfigVersion(context, id, build.config)
       await putNote(context, 'build', id, build.note)
       forgetUnusedPeople(context)
       context.journal(changed(change), 'build', id)
       return build
     },
+    async setSingleSounds(buildId, singleSounds) {
+      const build = await getBuild(context, buildId)
+      refuseUnknownEditions(context, [
+        ...singleSounds.map(({ editionId }) => editionId),
+        ...singleSounds.flatMap((single) => (single.kind === 'left-out' ? [] : single.sound.editionId)),
+      ])
+      await putSingleSounds(context, buildId, singleSounds)
+      context.journal('changed singleSounds', 'build', buildId)
+      return { ...build, singleSounds }
+    },
+    ...keptOriginalsWrites(context),
     async addContent(content) {
       const { fingerprint } = content
       const known = await kysely
@@ -106,7 +123,7 @@ export function recordsWrites(context: WriteContext): RecordsWriter {
           '`cards list` shows all.',
         )
       }
-      for (const table of ['content_font', 'content_credit', 'content'] as const) {
+      for (const table of CONTENT_TABLES) {
         await kysely.deleteFrom(table).where('fingerprint', '=', fingerprint).execute()
       }
       await putContent(context, content)
@@ -130,6 +147,15 @@ export function recordsWrites(context: WriteContext): RecordsWriter {
     },
   }
 }
+
+/** Tables of a content, what refers to others before those. */
+const CONTENT_TABLES = [
+  'content_font',
+  'content_credit',
+  'content_bytes',
+  'content_source',
+  'content',
+] as const
 
 /** The creators' names stand apart from the record, so that one of them can be forgotten. */
 async function putContent({ connection }: WriteContext, content: Content): Promise<void> {
@@ -159,6 +185,18 @@ async function putContent({ connection }: WriteContext, content: Content): Promi
     putFont.run(fingerprint, slot, editionId, fontId)
     if (creatorName !== null) putCredit.run(fingerprint, slot, creatorName)
   }
+  const needed = [
+    ...content.files.map(({ sha256 }) => sha256),
+    ...(content.recipes ?? []).map(({ originalSha256 }) => originalSha256),
+  ]
+  const putBytes = connection.prepare('INSERT INTO content_bytes (fingerprint, sha256) VALUES (?, ?)')
+  for (const sha256 of new Set(needed)) putBytes.run(fingerprint, sha256)
+  const sources = [
+    ...content.fonts.map(({ editionId }) => editionId),
+    ...content.files.flatMap(({ origin }) => ('editionId' in origin ? origin.editionId : [])),
+  ]
+  const putSource = connection.prepare('INSERT INTO content_source (fingerprint, edition_id) VALUES (?, ?)')
+  for (const editionId of new Set(sources)) putSource.run(fingerprint, editionId)
 }
 
 /** @throws AppError `creator/unknown` */
@@ -199,12 +237,8 @@ async function refuseUnknownFont({ connection }: WriteContext, fontId: string): 
 }
 
 /** @param ownId of the build that is being changed */
-async function refuseBadBuild(
-  { connection }: WriteContext,
-  build: NewBuild,
-  ownId: string | null,
-): Promise<void> {
-  const taken = await connection.kysely
+async function refuseBadBuild(context: WriteContext, build: NewBuild, ownId: string | null): Promise<void> {
+  const taken = await context.connection.kysely
     .selectFrom('build')
     .select('id')
     .where('code_key', '=', nameKey(build.code))
@@ -212,8 +246,12 @@ async function refuseBadBuild(
   if (taken !== undefined && taken.id !== ownId) {
     refuse('build/code-taken', 'Another build has this code.', build.code, 'Choose another code.')
   }
+  refuseUnknownEditions(context, build.fontEditionIds)
+}
+
+function refuseUnknownEditions({ connection }: WriteContext, editionIds: readonly string[]): void {
   const known = connection.prepare('SELECT 1 FROM edition WHERE id = ?').pluck()
-  const unknown = build.fontEditionIds.find((id) => known.get(id) === undefined)
+  const unknown = editionIds.find((id) => known.get(id) === undefined)
   if (unknown !== undefined) throw unknownFont(unknown)
 }
 
@@ -249,6 +287,18 @@ async function putFonts(
   await connection.kysely.deleteFrom('build_font').where('build_id', '=', buildId).execute()
   const put = connection.prepare('INSERT INTO build_font (build_id, position, edition_id) VALUES (?, ?, ?)')
   for (const [position, editionId] of editionIds.entries()) put.run(buildId, position, editionId)
+}
+
+async function putRuleChanges(
+  { connection }: WriteContext,
+  buildId: string,
+  changes: Build['ruleChanges'],
+): Promise<void> {
+  await connection.kysely.deleteFrom('build_rule').where('build_id', '=', buildId).execute()
+  const put = connection.prepare(
+    'INSERT INTO build_rule (build_id, rule, severity, reason) VALUES (?, ?, ?, ?)',
+  )
+  for (const { rule, severity, reason } of changes) put.run(buildId, rule, severity, reason)
 }
 
 async function putNote(

@@ -1,7 +1,9 @@
 import type { Coding, Container } from '../../../app/model/audio-facts.ts'
+import type { Weight } from '../../../app/model/finding.ts'
 import type { LicenceKind } from '../../../app/model/records.ts'
 import type { RecipeStepName } from '../../../app/model/recipe.ts'
 import type { Layer, Part, Role, RoleSource } from '../../../app/model/role.ts'
+import type { SingleSound } from '../../../app/model/single-sound.ts'
 import type { Companion } from '../../../app/model/sound.ts'
 import type { ColumnType, Generated } from 'kysely'
 
@@ -84,7 +86,27 @@ export interface Tables {
     config_text: string | null
   }
   build_note: { build_id: string; text: string }
+  build_rule: { build_id: string; rule: string; severity: Weight; reason: string }
   build_font: { build_id: string; position: number; edition_id: string }
+  build_sound: {
+    build_id: string
+    position: number
+    kind: SingleSound['kind']
+    edition_id: string
+    path: string | null
+    from_edition_id: string | null
+    from_path: string | null
+    /** A `SoundPlace` as JSON; null where it stays what it is for. */
+    place: string | null
+  }
+  build_config: { build_id: string; number: number; file_name: string; text: string; recorded_at: string }
+  kept_original: {
+    edition_id: string
+    path: string
+    sha256: string
+    size_bytes: number
+    kept_at: string
+  }
   content: {
     fingerprint: string
     created_at: string
@@ -99,6 +121,10 @@ export interface Tables {
   }
   content_font: { fingerprint: string; slot: number; edition_id: string; font_id: string }
   content_credit: { fingerprint: string; slot: number; creator_name: string }
+  /** Everything that a content is made of: its files, and originals of what was prepared for it. */
+  content_bytes: { fingerprint: string; sha256: string }
+  /** Editions that its files come from. */
+  content_source: { fingerprint: string; edition_id: string }
   board_text: { hash: string; board_id: string; kept_at: string; text: string }
   sound_answer: { key: string; answers: string }
   preparation: {

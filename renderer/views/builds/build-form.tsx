@@ -1,10 +1,9 @@
 import { NumberInput, Select, Textarea, TextInput } from '@mantine/core'
 import { useState } from 'react'
 import type { Build } from '../../../app/model/records.ts'
-import { fontInWords } from '../../elements/in-words.ts'
-import { OrderedFonts } from '../../elements/ordered-fonts.tsx'
 import type { FontRow } from '../fonts/font-row.ts'
-import { AddFont } from './add-font.tsx'
+import { BuildFonts } from './build-fonts.tsx'
+import { BuildRules } from './build-rules.tsx'
 import { RecordForm } from './record-form.tsx'
 import { useRecordForm } from './use-record-form.ts'
 
@@ -23,12 +22,12 @@ export function BuildForm({ build, rows, boards, usualBoardId }: BuildFormProps)
     speaker: build?.speaker ?? '',
     speakerLowLimitHz: build?.speakerLowLimitHz ?? null,
     fontEditionIds: build?.fontEditionIds ?? [],
+    ruleChanges: build?.ruleChanges ?? [],
     note: build?.note ?? '',
   })
   const { values, set } = form
   const [configName, setConfigName] = useState(build?.config?.fileName ?? '')
   const [configText, setConfigText] = useState(build?.config?.text ?? '')
-  const byId = new Map(rows.map((row) => [row.id, row]))
 
   return (
     <RecordForm
@@ -77,22 +76,11 @@ export function BuildForm({ build, rows, boards, usualBoardId }: BuildFormProps)
           onChange={(next) => set({ speakerLowLimitHz: typeof next === 'number' ? next : null })}
         />
       </div>
-      <h2>Fonts, in play order</h2>
-      {values.fontEditionIds.length > 0 && (
-        <OrderedFonts
-          name="Fonts of the build, in play order"
-          fonts={values.fontEditionIds.map((editionId) => {
-            const row = byId.get(editionId)
-            const name = row === undefined ? 'A font that is gone' : fontInWords(row.font.name, row.version)
-            return { editionId, name, beside: null }
-          })}
-          onChange={(fontEditionIds) => set({ fontEditionIds })}
-        />
-      )}
-      <AddFont
+      <BuildFonts
+        boardId={values.boardId}
+        editionIds={values.fontEditionIds}
         rows={rows}
-        chosen={values.fontEditionIds}
-        onAdd={(editionId) => set({ fontEditionIds: [...values.fontEditionIds, editionId] })}
+        onChange={(fontEditionIds) => set({ fontEditionIds })}
       />
       <h2>Config file</h2>
       <div className="form">
@@ -117,6 +105,11 @@ export function BuildForm({ build, rows, boards, usualBoardId }: BuildFormProps)
           />
         )}
       </div>
+      <BuildRules
+        boardId={values.boardId}
+        changes={values.ruleChanges}
+        onChange={(ruleChanges) => set({ ruleChanges })}
+      />
       <Textarea
         label="Note"
         autosize

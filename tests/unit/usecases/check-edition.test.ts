@@ -23,6 +23,8 @@ const build = (change: Partial<Build> = {}): Build => ({
   speakerLowLimitHz: null,
   fontEditionIds: [],
   config: null,
+  ruleChanges: [],
+  singleSounds: [],
   note: '',
   ...change,
 })
@@ -106,6 +108,38 @@ describe('a check', () => {
     expect(report.fonts[0]?.findings.map((finding) => finding.rule)).toEqual(['licence-no-seat', 'low-share'])
   })
 
+  test('of a build weighs rules as the build does, and tells its reason', async () => {
+    const loud = fontLike({ name: 'Amber', sounds: { 'clash-01.wav': { measures: { clippedRuns: 4 } } } })
+    const quiet = fontLike({ name: 'Zinc', sounds: { 'hum.wav': { levels: { integratedLufs: -20 } } } })
+    const change = (rule: string, severity: 'error' | 'off') => ({ rule, severity, reason: `why ${rule}` })
+    const builds = [
+      build({ fontEditionIds: [loud.id, quiet.id] }),
+      build({
+        code: 'EX-2',
+        fontEditionIds: [loud.id, quiet.id],
+        ruleChanges: [change('card-level-spread', 'off'), change('clipped', 'error')],
+      }),
+    ]
+    const ports = portsOver([loud, quiet], builds)
+    const told = async (buildCode: string) => {
+      const report = await checkFonts({ buildCode }, ports, quietControl)
+      return [...report.fonts.flatMap((font) => font.findings), ...report.cardFindings].flatMap(
+        ({ rule, severity, why }) => (rule.startsWith('licence') ? [] : [`${severity} ${rule}: ${why}`]),
+      )
+    }
+    const usual = [
+      expect.stringMatching(/^warning clipped: (?!.*by the build)/),
+      expect.stringMatching(/^warning card-level-spread: (?!.*by the build)/),
+    ]
+    expect(await told('EX-1')).toEqual(usual)
+    expect(await told('EX-2')).toEqual([
+      expect.stringMatching(/^error clipped: .*Weighed as error by the build: why clipped$/),
+      'note card-level-spread: The reason given: why card-level-spread',
+    ])
+    // What was judged for one build is no opinion of another.
+    expect(await told('EX-1')).toEqual(usual)
+  })
+
   test.each([
     [{}, 'selection/empty'],
     [{ buildCode: 'none' }, 'build/unknown'],
@@ -169,6 +203,11 @@ describe('what was judged is judged again', () => {
     ['where the board changed', { board: { ...boardLikeBench44(''), id: 'bench-44' } }, 2],
     ['where the speaker is another', { context: { speakerLowLimitHz: 300 } }, 2],
     ['where a licence was recorded', { context: { licences: [] } }, 2],
+    [
+      'where the build weighs a rule anew',
+      { context: { changes: [{ rule: 'level', severity: 'note', reason: 'x' }] } },
+      2,
+    ],
     ['where litter was swept away', { edition: { ...font, litter: ['x'] } }, 2],
   ])('%s', (_what, second, times) => expect(judgedTwice(second)).toBe(times))
 })
