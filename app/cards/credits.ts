@@ -1,4 +1,4 @@
-import type { LicenceRecord, LicensedFont } from '../model/licence-record.ts'
+import type { LendingFont, LicenceRecord, LicensedFont } from '../model/licence-record.ts'
 import type { LicenceKind } from '../model/records.ts'
 import { isFingerprint } from './fingerprint.ts'
 import { inUnits } from '../model/in-units.ts'
@@ -26,6 +26,7 @@ export function creditsText(record: LicenceRecord, licencesName: string): string
     `for a board of the kind "${oneLine(record.boardTitle)}"`,
     '',
     ...record.fonts.flatMap((font) => [...fontLines(font), '']),
+    ...lenderLines(record.lenders ?? []),
     'The sounds belong to those who made them; a licence covers this card as its',
     `holder's records say. ${licencesName} lists every file with its SHA-256.`,
     'This is a record, not legal advice.',
@@ -39,17 +40,44 @@ export function fingerprintInCredits(text: string): string | null {
   return found !== undefined && isFingerprint(found) ? found : null
 }
 
+const INDENT = ' '.repeat(5)
+
 function fontLines(font: LicensedFont): string[] {
   const sizeBytes = font.files.reduce((sum, file) => sum + file.sizeBytes, 0)
-  const version = font.version === '' ? '' : `, version ${oneLine(font.version)}`
-  const kinds = [...new Set(font.licences.map((licence) => KIND_WORDS[licence.kind]))]
-  const indent = ' '.repeat(5)
   return [
-    `${String(font.slot).padStart(3)}. ${oneLine(font.name)}${version}`,
-    `${indent}by ${font.creatorName === null ? 'a maker not on record' : oneLine(font.creatorName)}`,
-    `${indent}folder ${font.folder}, ${font.files.length} files, ${inUnits(sizeBytes)}`,
-    `${indent}licence: ${kinds.length === 0 ? 'none on record' : kinds.join(', ')}`,
+    `${String(font.slot).padStart(3)}. ${titleOf(font)}`,
+    `${INDENT}${makerOf(font)}`,
+    `${INDENT}folder ${font.folder}, ${font.files.length} files, ${inUnits(sizeBytes)}`,
+    `${INDENT}${licenceOf(font)}`,
   ]
+}
+
+/** Fonts of which single sounds play in those above, each with the sounds. */
+function lenderLines(lenders: readonly LendingFont[]): string[] {
+  if (lenders.length === 0) return []
+  return [
+    'Single sounds of other fonts, played in those above',
+    ...lenders.flatMap((font) => [
+      `${INDENT}${titleOf(font)}`,
+      `${INDENT}${makerOf(font)}`,
+      ...font.files.map(({ path }) => `${INDENT}file ${path}`),
+      `${INDENT}${licenceOf(font)}`,
+      '',
+    ]),
+  ]
+}
+
+function titleOf({ name, version }: LendingFont): string {
+  return `${oneLine(name)}${version === '' ? '' : `, version ${oneLine(version)}`}`
+}
+
+function makerOf({ creatorName }: LendingFont): string {
+  return `by ${creatorName === null ? 'a maker not on record' : oneLine(creatorName)}`
+}
+
+function licenceOf({ licences }: LendingFont): string {
+  const kinds = [...new Set(licences.map((licence) => KIND_WORDS[licence.kind]))]
+  return `licence: ${kinds.length === 0 ? 'none on record' : kinds.join(', ')}`
 }
 
 /** A name as it may stand in a line of text. */

@@ -85,6 +85,10 @@ export type LongCallName = {
 }[CallName]
 export type ShortCallName = Exclude<CallName, LongCallName>
 
+export function isLongCall(call: string): call is LongCallName {
+  return (calls as Readonly<Record<string, { readonly long: boolean } | undefined>>)[call]?.long === true
+}
+
 /** Every name a window may send; the desktop's preload and both doors know no others. */
 export type Channel = CallName | DoorCallName
 export const CHANNELS: readonly Channel[] = [...CALL_NAMES, ...(Object.keys(doorCalls) as DoorCallName[])]
@@ -109,3 +113,9 @@ export type Answer<T = unknown> =
 
 /** Where the desktop's main process tells the window of jobs. */
 export const JOB_CHANNEL = 'job'
+
+/**
+ * Where a door tells the window that another process changed the workshop: a channel of the desktop,
+ * an event of the loopback's stream. It says nothing more: what stands on the screen is asked for again.
+ */
+export const CHANGED_CHANNEL = 'changed'

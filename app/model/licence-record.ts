@@ -14,11 +14,16 @@ export interface LicenceRecord {
   readonly serialUuid: string
   /** Numbered as the board counts them. */
   readonly fonts: readonly LicensedFont[]
+  /** Fonts of which single sounds play in others; sorted by name, absent where there are none. */
+  readonly lenders?: readonly LendingFont[]
 }
 
-export interface LicensedFont {
+export interface LicensedFont extends LendingFont {
   readonly slot: number
   readonly folder: string
+}
+
+export interface LendingFont {
   readonly name: string
   /** Empty where unknown. */
   readonly version: string

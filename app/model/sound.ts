@@ -1,6 +1,7 @@
 import type { AudioFacts } from './audio-facts.ts'
 import type { Measures } from './measures.ts'
 import type { RoleSource, SoundPlace } from './role.ts'
+import type { SoundSource } from './single-sound.ts'
 
 /** What is known of one run of bytes by reading it once; kept by its SHA-256, whatever it is called. */
 export interface SoundInspection {
@@ -23,6 +24,8 @@ export interface Sound {
   readonly place: SoundPlace | null
   readonly roleSource: RoleSource | null
   readonly inspection: SoundInspection
+  /** Set where a build plays it in a font that it is not of: then `path` is what it is called there. */
+  readonly source?: SoundSource
 }
 
 /** Any other file that belongs with an edition. */

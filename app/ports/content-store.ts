@@ -18,4 +18,10 @@ export interface ContentStore {
   takeFile(path: string, sha256: string): Promise<void>
   /** Keeps bytes at hand, such as an entry of an archive. @throws as `keepFile` */
   keepBytes(bytes: Uint8Array, sha256: string): Promise<void>
+  /**
+   * Takes bytes out for good. Whether anything needs them is for the caller to know.
+   * @returns how many they were; null where they were not there
+   * @throws AppError `store/unwritable`
+   */
+  remove(sha256: string): Promise<number | null>
 }

@@ -73,13 +73,15 @@ function filesOf(
   folder: string,
 ): { own: readonly NamedFile[]; wide: readonly NamedFile[] } {
   const companions = new Map(edition.companions.map((companion) => [companion.path, companion]))
-  const sounds = new Map(edition.sounds.map((sound) => [sound.path, sound.inspection]))
+  const sounds = new Map(edition.sounds.map((sound) => [sound.path, sound]))
   const names = cardNames(edition.sounds, [...companions.keys()], order.board, order.scheme)
   const files = names.flatMap((name): NamedFile[] => {
     const path = cardPath(order.board, folder, name)
-    const bytes = name.kind === 'sound' ? sounds.get(name.from) : companions.get(name.from)
+    const sound = name.kind === 'sound' ? sounds.get(name.from) : undefined
+    const bytes = sound?.inspection ?? companions.get(name.from)
     if (path === null || bytes === undefined) return []
-    const origin = { kind: name.kind, editionId: edition.id, path: name.from } as const
+    const { editionId, path: from } = sound?.source ?? { editionId: edition.id, path: name.from }
+    const origin = { kind: name.kind, editionId, path: from } as const
     const { sizeBytes, sha256 } = bytes
     return [
       { name, file: { path: name.kind === 'companion' ? heldPath(path) : path, sizeBytes, sha256, origin } },

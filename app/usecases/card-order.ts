@@ -4,6 +4,7 @@ import type { Board } from '../model/board.ts'
 import type { Edition } from '../model/library.ts'
 import type { Build } from '../model/records.ts'
 import type { CardPorts } from './card-ports.ts'
+import { sourceIdsOf, withSingleSounds } from './single-sounds.ts'
 
 /** What is to be on a card: fonts in order, for a board, perhaps for a build. */
 export interface CardOrder {
@@ -11,6 +12,7 @@ export interface CardOrder {
   readonly boardText: string
   readonly scheme: Scheme
   readonly build: Build | null
+  /** As the build plays them, where there is one. */
   readonly editions: readonly Edition[]
 }
 
@@ -24,7 +26,8 @@ export interface CardSelection {
  * Finds what a request names: the fonts and board of a build, or fonts for a board. A board named
  * beside a build stands in for the build's own.
  *
- * @throws AppError `selection/empty`, `selection/twice`, `build/unknown`, `board/unknown`, `font/unknown`
+ * @throws AppError `selection/empty`, `selection/twice`, `build/unknown`, `build/sound-gone`,
+ *   `board/unknown`, `font/unknown`
  */
 export async function cardOrderOf(
   selection: CardSelection,
@@ -47,10 +50,16 @@ export async function cardOrderOf(
     )
   }
   const twice = editionIds.find((editionId, index) => editionIds.indexOf(editionId) !== index)
-  const [{ board, text, scheme }, editions] = await Promise.all([
+  const singleSounds = build?.singleSounds ?? []
+  const sourceIds = sourceIdsOf(singleSounds, editionIds)
+  const [{ board, text, scheme }, found] = await Promise.all([
     ports.getBoard(boardId),
-    ports.database.library.getEditions(editionIds),
+    ports.database.library.getEditions([...editionIds, ...sourceIds]),
   ])
+  const sources = new Map(found.map((edition) => [edition.id, edition]))
+  const editions = found
+    .slice(0, editionIds.length)
+    .map((edition) => withSingleSounds(edition, singleSounds, sources))
   if (twice !== undefined) {
     const name = editions.find((edition) => edition.id === twice)?.font.name ?? twice
     throw unusable('selection/twice', `The font "${name}" was named twice.`, 'Name it once.')

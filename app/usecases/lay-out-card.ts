@@ -7,10 +7,12 @@ import { planCard } from '../cards/plan-card.ts'
 import { utf8Bytes } from '../cards/utf8-bytes.ts'
 import { waysToFit, type WayToFit } from '../cards/ways-to-fit.ts'
 import type { Content } from '../model/content.ts'
-import type { LicenceRecord } from '../model/licence-record.ts'
+import type { LendingFont, LicenceRecord } from '../model/licence-record.ts'
+import type { Edition } from '../model/library.ts'
 import type { LicenceDocuments } from '../ports/licence-documents.ts'
 import type { CardFile, ImageStamp, Plan } from '../model/plan.ts'
 import type { Licence } from '../model/records.ts'
+import type { SoundSource } from '../model/single-sound.ts'
 import { cardContentsOf, type CardContents } from './card-files.ts'
 import type { CardOrder } from './card-order.ts'
 import type { CardPorts } from './card-ports.ts'
@@ -115,8 +117,11 @@ interface Draft {
 }
 
 async function draftOf(order: CardOrder, ports: LayOutPorts): Promise<Draft> {
-  const fontIds = [...new Set(order.editions.map((edition) => edition.font.id))]
-  const licences = await ports.database.records.listLicencesOfFonts(fontIds)
+  const fontIds = order.editions.flatMap(({ font, sounds }) => [
+    font.id,
+    ...sounds.flatMap(({ source }) => source?.fontId ?? []),
+  ])
+  const licences = await ports.database.records.listLicencesOfFonts([...new Set(fontIds)])
   const licenceDocuments = await ports.openDocuments()
   return { order, contents: cardContentsOf(order, ports.newHasher), licences, licenceDocuments, ports }
 }
@@ -179,6 +184,7 @@ function documentFile(
 
 function licenceRecordOf(draft: Draft, fingerprint: string, making: Making): LicenceRecord {
   const { contents, licences, order, ports } = draft
+  const lenders = lendingFonts(draft)
   return {
     fingerprint,
     date: making.date,
@@ -191,10 +197,53 @@ function licenceRecordOf(draft: Draft, fingerprint: string, making: Making): Lic
       name: edition.font.name,
       version: edition.version,
       creatorName: edition.font.creatorName,
-      licences: licences
-        .filter((licence) => licence.fontId === edition.font.id)
-        .map(({ kind, terms }) => ({ kind, terms })),
-      files: files.map(({ path, sizeBytes, sha256 }) => ({ path, sizeBytes, sha256 })),
+      licences: licencesIn(licences, edition.font.id),
+      files: files.filter((file) => lenderOf(file, edition) === null).map(namedBytes),
     })),
+    ...(lenders.length === 0 ? {} : { lenders }),
   }
+}
+
+function licencesIn(licences: readonly Licence[], fontId: string) {
+  return licences.filter((licence) => licence.fontId === fontId).map(({ kind, terms }) => ({ kind, terms }))
+}
+
+function namedBytes({ path, sizeBytes, sha256 }: CardFile) {
+  return { path, sizeBytes, sha256 }
+}
+
+/** The font that a file of an edition's folder is lent by; null for the edition's own. */
+function lenderOf({ origin }: CardFile, { font, sounds }: Edition): SoundSource | null {
+  if (!('editionId' in origin)) return null
+  const source = sounds.find(
+    (sound) => sound.source?.editionId === origin.editionId && sound.source.path === origin.path,
+  )?.source
+  return source === undefined || source.fontId === font.id ? null : source
+}
+
+/** Fonts of which single sounds play in others, sorted by name, each version by itself. */
+function lendingFonts({ contents, licences }: Draft): readonly LendingFont[] {
+  const found = new Map<string, { source: SoundSource; files: CardFile[] }>()
+  for (const { edition, files } of contents.fonts) {
+    for (const file of files) {
+      const source = lenderOf(file, edition)
+      if (source === null) continue
+      const known = found.get(source.editionId)
+      if (known === undefined) found.set(source.editionId, { source, files: [file] })
+      else known.files.push(file)
+    }
+  }
+  return [...found.values()]
+    .map(({ source, files }) => ({
+      name: source.fontName,
+      version: source.version,
+      creatorName: source.creatorName,
+      licences: licencesIn(licences, source.fontId),
+      files: files.map(namedBytes),
+    }))
+    .sort((a, b) => byText(a.name, b.name) || byText(a.version, b.version))
+}
+
+function byText(a: string, b: string): number {
+  return a < b ? -1 : a > b ? 1 : 0
 }

@@ -4,6 +4,7 @@ import { AppError } from '../errors/app-error.ts'
 import type { RequestOf, ResponseOf } from '../contract/calls.ts'
 import type { Content, ContentFile } from '../model/content.ts'
 import type { RunControl } from '../ports/progress.ts'
+import { bringIn, sourcePathsOf } from './card-bytes.ts'
 import type { CardPorts } from './card-ports.ts'
 import { verifyReportOf } from './make-content.ts'
 import { namedContent } from './named-content.ts'
@@ -30,7 +31,7 @@ export async function remakeContent(
   await ports.images.requireTarget(imagePath, replace, plan.usedClusters * content.geometry.clusterBytes)
   await bringBack(content, await missingFiles(content, ports), ports, control)
   const stamp = imageStampOf(content.fingerprint, content.createdAt, ports.newHasher)
-  const sourcePaths = await sourcePathsOf(content, ports)
+  const sourcePaths = await sourcePathsOf(content.files, ports)
   const image = await ports.images.write({ plan, stamp, sourcePaths }, imagePath, control)
   try {
     if (image.imageHash !== content.imageHash) throw differs(content, imagePath)
@@ -66,17 +67,7 @@ async function bringBack(
   control: RunControl,
 ): Promise<void> {
   if (missing.length === 0) return
-  const known = new Set((await ports.database.library.listEditions()).map((edition) => edition.id))
-  for (const font of content.fonts) {
-    const wanted = missing.flatMap(({ origin, sizeBytes, sha256 }) =>
-      'editionId' in origin && origin.editionId === font.editionId
-        ? [{ path: origin.path, sizeBytes, sha256 }]
-        : [],
-    )
-    if (wanted.length === 0 || !known.has(font.editionId)) continue
-    const { places } = await ports.database.library.getEdition(font.editionId)
-    await ports.originals.keep(font.fontName, places, wanted, control)
-  }
+  await bringIn(missing, ports, control)
   const [first, ...others] = await missingFiles(content, ports)
   if (first === undefined) return
   throw new AppError({
@@ -86,15 +77,6 @@ async function bringBack(
     mend: 'Bring back the download or the card itself, scan it, and try again.',
     kind: 'machine',
   })
-}
-
-async function sourcePathsOf(content: Content, ports: RemakePorts): Promise<Record<string, string>> {
-  const paths: Record<string, string> = {}
-  for (const { sha256, sizeBytes } of content.files) {
-    const path = sizeBytes === 0 ? undefined : await ports.store.pathOf(sha256)
-    if (path !== undefined) paths[sha256] = path
-  }
-  return paths
 }
 
 function differs(content: Content, imagePath: string): AppError {

@@ -43,8 +43,11 @@ test('an empty file gets the newest schema, with strict tables, and needs no cop
   expect(existsSync(join(folder, 'backups'))).toBe(false)
 })
 
-test('the names of the migrations are numbered without a gap', () => {
-  expect(names.map((name) => Number(name.slice(0, 3)))).toEqual(names.map((_, n) => n + 1))
+test('the names of the migrations are numbered from 1, each number once', () => {
+  const numbers = names.map((name) => Number(/^(\d{3})-/.exec(name)?.[1]))
+  expect(numbers[0]).toBe(1)
+  expect(new Set(numbers).size).toBe(numbers.length)
+  expect(numbers.every((number) => number > 0)).toBe(true)
 })
 
 describe.skipIf(names.length < 2)('a workshop of an earlier version', () => {
@@ -64,6 +67,50 @@ describe.skipIf(names.length < 2)('a workshop of an earlier version', () => {
       expect(readdirSync(join(folder, 'backups')).length).toBe(before.length)
     },
   )
+})
+
+test('what stood on record before is taken over: configs as first versions, what contents need', async () => {
+  const folder = temporaryFolder()
+  const before = Object.fromEntries(
+    names.filter((name) => name < '005').map((name) => [name, ALL_MIGRATIONS[name]!]),
+  )
+  const connections = await openConnections(folder, before)
+  const sound = (path: string, editionId: string, sha256: string) => ({
+    path,
+    sha256,
+    origin: { kind: 'sound', editionId, path },
+  })
+  const record = {
+    files: [
+      sound('a/hum.wav', 'e1', 'aa'),
+      sound('a/clash.wav', 'e1', 'aa'),
+      sound('b/hum.wav', 'e2', 'bb'),
+      { path: 'CREDITS.TXT', sha256: 'cc', origin: { kind: 'credits' } },
+    ],
+  }
+  const { handle } = connections.writer
+  handle.exec(`
+    INSERT INTO build (id, code, code_key, board_id, speaker, config_file_name, config_text)
+    VALUES ('b1', 'B-7', 'b-7', 'bench-44', '', 'SETTINGS.TXT', 'volume 7'), ('b2', 'B-8', 'b-8', 'bench-44', '', NULL, NULL);
+    INSERT INTO actor (id, name) VALUES ('who', 'north bench');
+    INSERT INTO journal (at, actor_id, what, entity, entity_id) VALUES ('2026-05-01T08:00:00Z', 'who', 'added', 'build', 'b1');
+  `)
+  handle
+    .prepare(
+      `INSERT INTO content (fingerprint, created_at, board_id, board_hash, image_hash, image_bytes, tool_version, record)
+       VALUES ('AAAAAAAAAA', '', 'bench-44', '', '', 0, '', ?)`,
+    )
+    .run(JSON.stringify(record))
+  connections.close()
+  await openedWith(folder, names)
+  const file = new Database(join(folder, 'cardwright.sqlite'), { readonly: true })
+  const rows = (query: string) => file.prepare(query).raw().all()
+  expect(rows('SELECT build_id, number, file_name, text, recorded_at FROM build_config')).toEqual([
+    ['b1', 1, 'SETTINGS.TXT', 'volume 7', '2026-05-01T08:00:00Z'],
+  ])
+  expect(rows('SELECT sha256 FROM content_bytes ORDER BY sha256')).toEqual([['aa'], ['bb'], ['cc']])
+  expect(rows('SELECT edition_id FROM content_source ORDER BY edition_id')).toEqual([['e1'], ['e2']])
+  file.close()
 })
 
 describe('a migration that is still to come', () => {

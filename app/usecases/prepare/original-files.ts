@@ -24,7 +24,11 @@ export async function originalFiles(
 ): Promise<OriginalFiles> {
   const sounds = edition.sounds.filter(({ inspection }) => wanted.has(inspection.sha256))
   const files = sounds.map(({ path, inspection: { sha256, sizeBytes }, source }) => {
-    const origin = { kind: 'sound', editionId: source?.editionId ?? edition.id, path: source?.path ?? path } as const
+    const origin = {
+      kind: 'sound',
+      editionId: source?.editionId ?? edition.id,
+      path: source?.path ?? path,
+    } as const
     return { origin, sha256, sizeBytes }
   })
   let problem: ErrorReport | null = null

@@ -16,7 +16,8 @@ export async function recipesOfCard(
   const made = new Map<string, MadeByRecipe>()
   for (const { originalSha256, preparedSha256, recipe } of rows) {
     if (originalSha256 === preparedSha256 || !onCard.has(preparedSha256)) continue
-    if (!made.has(preparedSha256)) made.set(preparedSha256, { sha256: preparedSha256, originalSha256, recipe })
+    if (!made.has(preparedSha256))
+      made.set(preparedSha256, { sha256: preparedSha256, originalSha256, recipe })
   }
   return [...made.values()]
 }

@@ -1,5 +1,5 @@
 import { Enums, Models, Serialize, Spec, Validation } from '@cyclonedx/cyclonedx-library'
-import type { LicenceRecord, LicensedFont } from '../../../app/model/licence-record.ts'
+import type { LendingFont, LicenceRecord, LicensedFont } from '../../../app/model/licence-record.ts'
 import type { LicenceDocuments } from '../../../app/ports/licence-documents.ts'
 
 /** ECMA-424, first edition, is CycloneDX 1.6. */
@@ -44,15 +44,35 @@ function bomOf(record: LicenceRecord): Models.Bom {
         description: `Content of a memory card for a board of the kind "${record.boardTitle}".`,
       }),
     }),
-    components: new Models.ComponentRepository(record.fonts.map(fontComponent)),
+    components: new Models.ComponentRepository([
+      ...record.fonts.map(fontComponent),
+      ...lendersOf(record).map(lenderComponent),
+    ]),
   })
 }
 
 function fontComponent(font: LicensedFont): Models.Component {
+  return componentOf(font, `font-${font.slot}`, [
+    new Models.Property('cardwright:slot', String(font.slot)),
+    new Models.Property('cardwright:folder', font.folder),
+  ])
+}
+
+/** A font of which single sounds play in others: numbered after all fonts, by no slot of the card. */
+function lenderComponent(font: LendingFont, index: number): Models.Component {
+  const property = new Models.Property('cardwright:single-sounds', String(font.files.length))
+  return componentOf(font, `lender-${index + 1}`, [property])
+}
+
+function componentOf(
+  font: LendingFont,
+  bomRef: string,
+  properties: readonly Models.Property[],
+): Models.Component {
   const component = new Models.Component(Enums.ComponentType.Data, font.name, {
-    bomRef: `font-${font.slot}`,
+    bomRef,
     components: new Models.ComponentRepository(
-      font.files.map((file, index) => fileComponent(file, `font-${font.slot}-file-${index + 1}`)),
+      font.files.map((file, index) => fileComponent(file, `${bomRef}-file-${index + 1}`)),
     ),
     licenses: new Models.LicenseRepository(
       font.licences.map(
@@ -64,8 +84,7 @@ function fontComponent(font: LicensedFont): Models.Component {
       ),
     ),
     properties: new Models.PropertyRepository([
-      new Models.Property('cardwright:slot', String(font.slot)),
-      new Models.Property('cardwright:folder', font.folder),
+      ...properties,
       new Models.Property(
         'cardwright:licences',
         font.licences.map(({ kind }) => kind).join(' ') || 'none on record',
@@ -76,6 +95,10 @@ function fontComponent(font: LicensedFont): Models.Component {
   if (font.creatorName !== null)
     component.supplier = new Models.OrganizationalEntity({ name: font.creatorName })
   return component
+}
+
+function lendersOf(record: LicenceRecord): readonly LendingFont[] {
+  return record.lenders ?? []
 }
 
 /** A reference of its own for each: the library would make up random ones. */
@@ -101,7 +124,8 @@ function completed(text: string, record: LicenceRecord): string {
     dependencies?: unknown
   }
   delete document.dependencies
-  record.fonts.forEach((font, index) => {
+  const fonts = [...record.fonts, ...lendersOf(record)]
+  fonts.forEach((font, index) => {
     for (const { license } of document.components?.[index]?.licenses ?? []) {
       if (license === undefined) continue
       license.licensing = {

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto'
-import { mkdir, open, stat, type FileHandle } from 'node:fs/promises'
+import { mkdir, open, stat, unlink, type FileHandle } from 'node:fs/promises'
 import { constants } from 'node:fs'
 import { dirname, join } from 'node:path'
 import { AppError } from '../../../app/errors/app-error.ts'
@@ -66,6 +66,18 @@ export function contentStore(folder: string): ContentStore {
     keepFile: (path, sha256) => keep(sha256, path, () => piecesOf(path)),
     takeFile: take,
     keepBytes: (bytes, sha256) => keep(sha256, sha256, () => once(bytes)),
+    async remove(sha256) {
+      const path = placeOf(folder, sha256)
+      const facts = await stat(path).catch(() => null)
+      if (facts?.isFile() !== true) return null
+      try {
+        await unlink(path)
+      } catch (error) {
+        if ((error as NodeJS.ErrnoException).code === 'ENOENT') return null
+        throw writingFault(error, folder)
+      }
+      return facts.size
+    },
   }
 }
 

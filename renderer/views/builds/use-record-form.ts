@@ -1,8 +1,7 @@
 import { useState } from 'react'
 import { useLocation } from 'wouter'
 import type { AppError } from '../../../app/errors/app-error.ts'
-import type { AskRequest, AskResponse } from '../../../app/contract/door.ts'
-import { useChange } from '../../hooks/use-change.ts'
+import { useChange, type ChangeRequest, type ChangeResponse } from '../../hooks/use-change.ts'
 
 type AddName = 'builds:add' | 'creators:add' | 'licences:add'
 type ChangeName = 'builds:change' | 'creators:change' | 'licences:change'
@@ -19,7 +18,7 @@ export interface EditedRecord<V, A extends AddName> extends FormState {
   readonly values: V
   set(part: Partial<V>): void
   /** Adds or changes; goes to the new record's page once it was added. */
-  save(more: Omit<AskRequest<A>, keyof V>, pageOf: (added: AskResponse<A>) => string): void
+  save(more: Omit<ChangeRequest<A>, keyof V>, pageOf: (added: ChangeResponse<A>) => string): void
 }
 
 export function useRecordForm<V extends object, A extends AddName, C extends ChangeName>(
@@ -47,9 +46,9 @@ export function useRecordForm<V extends object, A extends AddName, C extends Cha
       const whole = { ...values, ...more }
       setIsSaved(false)
       if (id === undefined) {
-        void add.run(whole as unknown as AskRequest<A>).then((added) => added && go(pageOf(added)))
+        void add.run(whole as unknown as ChangeRequest<A>).then((added) => added && go(pageOf(added)))
       } else {
-        const request = { id, change: whole } as unknown as AskRequest<C>
+        const request = { id, change: whole } as unknown as ChangeRequest<C>
         void change.run(request).then((changed) => setIsSaved(changed !== undefined))
       }
     },

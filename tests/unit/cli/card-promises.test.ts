@@ -68,16 +68,21 @@ describe('a card made again', () => {
 })
 
 describe('bytes that are not what was recorded never reach a card', () => {
-  test('a sound that changed after the scan is told, and no image is left', async () => {
-    const hum = join(folderOf('Quiet Foundry'), 'hum.wav')
+  test('a sound that changed after the scan, of a font that was not kept, is told, and no image is left', async () => {
+    // A font that no record names, since what was kept makes its card whatever becomes of the folder.
+    cpSync(folderOf('Quiet Foundry'), join(demo.base, 'fresh', 'Slow Ferry'), { recursive: true })
+    const hum = join(demo.base, 'fresh', 'Slow Ferry', 'hum.wav')
+    const whole = readFileSync(hum)
+    writeFileSync(hum, Buffer.concat([whole.subarray(0, -2), Buffer.of(1, 0)]))
+    expect((await cli('scan', 'fresh')).code).toBe(0)
     const original = readFileSync(hum)
     const spoilt = Buffer.from(original)
     spoilt[2000] = (spoilt[2000] ?? 0) ^ 1
     writeFileSync(hum, spoilt)
-    const run = await cli('make', 'Quiet Foundry', '--image', 'changed.img')
+    const run = await cli('make', 'Slow Ferry', '--image', 'changed.img')
     writeFileSync(hum, original)
     expect(run.code).toBe(3)
-    expect(toldLines(run).join()).toMatch(/Quiet Foundry.*hum\.wav.*Scan its folder again/)
+    expect(toldLines(run).join()).toMatch(/Slow Ferry.*hum\.wav.*Scan its folder again/)
     expect(readdirSync(demo.base).filter((name) => name.includes('changed.img'))).toEqual([])
   })
 
