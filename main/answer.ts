@@ -24,8 +24,13 @@ export interface DoorAbilities {
   choosePath(request: AskRequest<'door:choose-path'>): Promise<string | null>
 }
 
+/** Calls back when another process has changed something. Returns how to stop. */
+export type OnForeignChange = (listener: () => void) => () => void
+
 export interface AnswersOptions {
   readonly abilities: DoorAbilities
+  /** Missing where nobody else can change anything. */
+  readonly onForeignChange?: OnForeignChange
   /** Told of every fault of our own, before its report goes out. */
   readonly onFault: (thrown: unknown) => void
   /** Milliseconds of a steady clock. */
@@ -39,6 +44,8 @@ export interface Answers {
   send(channel: unknown, request: unknown): Promise<Answer>
   /** Tells every change of every job. @returns a function that stops it. */
   onJob(listener: (job: Job) => void): () => void
+  /** Tells that another process changed the workshop. @returns a function that stops it. */
+  readonly onForeignChange: OnForeignChange
   /** Cancels what runs and waits for its end. */
   close(): Promise<void>
 }
@@ -96,6 +103,7 @@ export function openAnswers(core: Core, options: AnswersOptions): Answers {
         return { jobId } satisfies Started
       }),
     onJob: (listener) => jobs.onJob(listener),
+    onForeignChange: options.onForeignChange ?? (() => () => undefined),
     close: () => jobs.close(),
   }
 }
@@ -147,7 +155,14 @@ function aboutOf(call: CallName, request: RequestOf<CallName>): string {
     target?: string
     imagePath?: string
     buildCode?: string
+    editionIds?: readonly string[]
+    dryRun?: boolean
   }
   if (call === 'scan') return (asked.paths ?? []).join(', ')
+  if (call === 'prepare') {
+    const count = asked.editionIds?.length ?? 0
+    const fonts = asked.buildCode ?? (count === 1 ? '1 font' : `${count} fonts`)
+    return asked.dryRun === true ? `${fonts}, dry run` : fonts
+  }
   return asked.imagePath ?? asked.target ?? asked.buildCode ?? ''
 }

@@ -47,6 +47,7 @@ async function serveToBrowser(
   const door = await openLoopbackDoor(workshop.core, {
     windowFolder,
     openSound: workshop.openSound,
+    onForeignChange: (listener) => workshop.onForeignChange(listener),
     onFault: (thrown) => void writeFaultLog(thrown, workshop.folder, []),
   })
   try {

@@ -10,7 +10,7 @@ import { StrictMode } from 'react'
 import { createRoot } from 'react-dom/client'
 import { Router } from 'wouter'
 import { useHashLocation } from 'wouter/use-hash-location'
-import { onJob, openJobs } from './client/client.ts'
+import { onJob, onWorkshopChanged, openJobs } from './client/client.ts'
 import { BoardEditsProvider } from './hooks/use-board-edits.tsx'
 import { CardDraftProvider } from './hooks/use-card-draft.tsx'
 import { ChosenBoardProvider } from './hooks/use-chosen-board.tsx'
@@ -30,6 +30,8 @@ const queries = new QueryClient({
 onJob((job) => {
   if (job !== null && job.state !== 'running' && job.call !== 'check') void queries.invalidateQueries()
 })
+// The command line, or another window, works on the same workshop.
+onWorkshopChanged(() => void queries.invalidateQueries())
 // Where the door does not answer, the first view says so.
 openJobs().catch(() => undefined)
 

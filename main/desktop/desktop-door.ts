@@ -1,7 +1,7 @@
 import { app, BrowserWindow, dialog, ipcMain, Menu, protocol, session, shell } from 'electron'
 import type { Core } from '../../app/contract/core.ts'
 import { toReport } from '../../app/errors/app-error.ts'
-import { openAnswers } from '../answer.ts'
+import { openAnswers, type OnForeignChange } from '../answer.ts'
 import type { OpenSound } from '../sound-opener.ts'
 import { readWindowFiles } from '../window-files.ts'
 import { choosePath } from './choose-path.ts'
@@ -16,6 +16,7 @@ import { WINDOW_SCHEME_PRIVILEGES, windowProtocol } from './window-protocol.ts'
 export interface OpenedWorkshop {
   readonly core: Core
   readonly openSound: OpenSound | null
+  readonly onForeignChange: OnForeignChange
   close(): Promise<void>
 }
 
@@ -59,6 +60,7 @@ async function openWindow(options: DesktopDoorOptions): Promise<void> {
   const window = new BrowserWindow(windowOptions(options.preloadPath))
   const answers = openAnswers(workshop.core, {
     onFault: options.onFault,
+    onForeignChange: (listener) => workshop.onForeignChange(listener),
     abilities: {
       about: { door: 'desktop', choosesPaths: true, playsSounds: workshop.openSound !== null },
       choosePath: (request) => choosePath(dialog, window, request),

@@ -1,10 +1,11 @@
 import type { IpcMain, IpcMainInvokeEvent, WebContents } from 'electron'
-import { CHANNELS, JOB_CHANNEL, type Answer } from '../../app/contract/door.ts'
+import { CHANGED_CHANNEL, CHANNELS, JOB_CHANNEL, type Answer } from '../../app/contract/door.ts'
 import type { Answers } from '../answer.ts'
 import { isOfWindow } from './window-address.ts'
 
 /**
- * Answers every name of the contract, for the main frame of our own window and nobody else.
+ * Answers every name of the contract, for the main frame of our own window and nobody else, and tells
+ * it of jobs and of changes by other processes.
  * @returns a function that stops it.
  */
 export function registerIpc(ipc: IpcMain, answers: Answers, window: WebContents): () => void {
@@ -13,11 +14,16 @@ export function registerIpc(ipc: IpcMain, answers: Answers, window: WebContents)
       isOurs(event, window) ? answers.send(channel, request) : FOREIGN,
     )
   }
-  const stop = answers.onJob((job) => {
-    if (!window.isDestroyed()) window.send(JOB_CHANNEL, job)
-  })
+  const stops = [
+    answers.onJob((job) => {
+      if (!window.isDestroyed()) window.send(JOB_CHANNEL, job)
+    }),
+    answers.onForeignChange(() => {
+      if (!window.isDestroyed()) window.send(CHANGED_CHANNEL)
+    }),
+  ]
   return () => {
-    stop()
+    for (const stop of stops) stop()
     for (const channel of CHANNELS) ipc.removeHandler(channel)
   }
 }

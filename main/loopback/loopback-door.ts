@@ -1,7 +1,7 @@
 import { fastifyCookie } from '@fastify/cookie'
 import { fastify, type FastifyError, type FastifyInstance } from 'fastify'
 import type { Core } from '../../app/contract/core.ts'
-import { openAnswers } from '../answer.ts'
+import { openAnswers, type OnForeignChange } from '../answer.ts'
 import type { OpenSound } from '../sound-opener.ts'
 import { readWindowFiles } from '../window-files.ts'
 import { addCallRoutes } from './call-routes.ts'
@@ -19,6 +19,8 @@ export interface LoopbackDoorOptions {
   readonly windowFolder: string
   /** Null where originals cannot be played; the window then shows no way to. */
   readonly openSound: OpenSound | null
+  /** Missing where nobody else can change anything. */
+  readonly onForeignChange?: OnForeignChange
   /** Told of every fault of our own. */
   readonly onFault: (thrown: unknown) => void
 }
@@ -40,6 +42,7 @@ export async function openLoopbackDoor(core: Core, options: LoopbackDoorOptions)
   const files = readWindowFiles(options.windowFolder)
   const answers = openAnswers(core, {
     onFault: options.onFault,
+    ...(options.onForeignChange === undefined ? {} : { onForeignChange: options.onForeignChange }),
     abilities: {
       about: { door: 'loopback', choosesPaths: false, playsSounds: options.openSound !== null },
       choosePath: () => Promise.resolve(null),

@@ -67,9 +67,17 @@ export function onJob(listener: (job: Job | null) => void): () => void {
   return () => void listeners.delete(listener)
 }
 
+const changeListeners = new Set<() => void>()
+
+/** Calls back when another process changed the workshop: what was asked for may be otherwise now. */
+export function onWorkshopChanged(listener: () => void): () => void {
+  changeListeners.add(listener)
+  return () => void changeListeners.delete(listener)
+}
+
 /** Listens to the door and takes up what already runs, so that a reload loses no job. */
 export async function openJobs(): Promise<void> {
-  door.onJob(take)
+  door.listen({ job: take, changed: () => changeListeners.forEach((listener) => listener()) })
   const { jobs: running } = await ask('jobs:list', {})
   for (const job of running) take(job)
 }

@@ -6,6 +6,7 @@ import { soundAddress } from './sound-address.ts'
 interface Bridge {
   send(channel: string, request: unknown): Promise<Answer>
   onJob(listener: (job: Job) => void): () => void
+  onChanged(listener: () => void): () => void
 }
 
 /** The desktop door, where its preload has run; undefined in a browser. */
@@ -14,7 +15,10 @@ export function desktopDoor(): Door | undefined {
   if (cardwright === undefined) return undefined
   return {
     send: (channel, request) => cardwright.send(channel, request),
-    onJob: (listener) => cardwright.onJob(listener),
+    listen({ job, changed }) {
+      cardwright.onJob(job)
+      cardwright.onChanged(changed)
+    },
     soundAddress,
   }
 }

@@ -1,4 +1,4 @@
-import type { Answer, Job } from '../../app/contract/door.ts'
+import { CHANGED_CHANNEL, type Answer, type Job } from '../../app/contract/door.ts'
 import type { Door } from './door.ts'
 import { soundAddress } from './sound-address.ts'
 
@@ -12,7 +12,7 @@ const UNREACHABLE: Answer = {
   },
 }
 
-/** The loopback door: calls by POST, job events as server-sent events. */
+/** The loopback door: calls by POST, what happens there as server-sent events. */
 export function httpDoor(): Door {
   return {
     async send(channel, request) {
@@ -27,12 +27,12 @@ export function httpDoor(): Door {
         return UNREACHABLE
       }
     },
-    onJob(listener) {
+    listen({ job, changed }) {
       const events = new EventSource('/jobs')
-      events.addEventListener('message', ({ data }: MessageEvent<string>) =>
-        listener(JSON.parse(data) as Job),
-      )
-      return () => events.close()
+      events.addEventListener('message', ({ data }: MessageEvent<string>) => job(JSON.parse(data) as Job))
+      events.addEventListener(CHANGED_CHANNEL, changed)
+      // What happened while the stream was cut was told to nobody.
+      events.addEventListener('open', () => events.addEventListener('open', changed), { once: true })
     },
     soundAddress,
   }

@@ -37,6 +37,8 @@ const core = coreDouble({
   scan: () => Promise.resolve(SCANNED),
 })
 const SOUND = Uint8Array.of(1, 2, 3, 4)
+const stopHearing = vi.fn()
+const onForeignChange = vi.fn((_listener: () => void) => stopHearing)
 
 function open(change: Partial<Parameters<typeof openDesktopDoor>[0]> = {}) {
   return openDesktopDoor({
@@ -44,6 +46,7 @@ function open(change: Partial<Parameters<typeof openDesktopDoor>[0]> = {}) {
       Promise.resolve({
         core,
         close,
+        onForeignChange,
         openSound: (id, preparedFor) =>
           id === 'hum-1' && preparedFor !== 'no-such'
             ? Promise.resolve({
@@ -265,6 +268,15 @@ describe('calls', () => {
     )
   })
 
+  test('a change by another process is told to the window until it closes', async () => {
+    await open()
+    const tell = lastArgument(onForeignChange) as () => void
+    tell()
+    expect(electron.contents.send.mock.calls).toEqual([['changed']])
+    electron.app.emit('will-quit', preventable({}))
+    expect(stopHearing).toHaveBeenCalledOnce()
+  })
+
   test('a folder is chosen in the dialog of the system, and a cancelled dialog chooses none', async () => {
     await open()
     expect(await callOf('door:choose-path')(ours(), { kind: 'folder' })).toEqual({
@@ -327,16 +339,20 @@ describe('what the page is served', () => {
 })
 
 describe('the preload', () => {
-  test('hands the page calls by listed names and job events, and nothing of Electron', async () => {
+  test('hands the page calls by listed names, job events and changes by others, and nothing of Electron', async () => {
     vi.resetModules()
     await import('../../main/desktop/preload/preload.ts')
     const [name, bridge] = electron.contextBridge.exposeInMainWorld.mock.calls[0] as [
       string,
-      { send(channel: unknown, request: unknown): Promise<unknown>; onJob(listener: unknown): () => void },
+      {
+        send(channel: unknown, request: unknown): Promise<unknown>
+        onJob(listener: unknown): () => void
+        onChanged(listener: unknown): () => void
+      },
     ]
     expect(electron.contextBridge.exposeInMainWorld).toHaveBeenCalledOnce()
     expect(name).toBe('cardwright')
-    expect(Object.keys(bridge).sort()).toEqual(['onJob', 'send'])
+    expect(Object.keys(bridge).sort()).toEqual(['onChanged', 'onJob', 'send'])
     await expect(bridge.send('scan', { paths: ['/fonts'] })).resolves.toBe('answered')
     expect(electron.ipcRenderer.invoke).toHaveBeenCalledExactlyOnceWith('scan', { paths: ['/fonts'] })
     for (const wrong of ['shell:open', 'job', 'constructor', ['scan'], null]) {
@@ -352,5 +368,13 @@ describe('the preload', () => {
     expect(listener).toHaveBeenCalledExactlyOnceWith({ jobId: 'a' })
     stop()
     expect(electron.ipcRenderer.off).toHaveBeenCalledWith('job', forward)
+
+    const changed = vi.fn()
+    const stopChanges = bridge.onChanged(changed)
+    const forwardChange = lastArgument(electron.ipcRenderer.on) as (event: unknown) => void
+    forwardChange({ sender: 'inner' })
+    expect(changed).toHaveBeenCalledExactlyOnceWith()
+    stopChanges()
+    expect(electron.ipcRenderer.off).toHaveBeenCalledWith('changed', forwardChange)
   })
 })

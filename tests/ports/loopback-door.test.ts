@@ -13,6 +13,7 @@ const { folder, base } = writtenWindowFolder()
 const onFault = vi.fn()
 const SOUND = Uint8Array.from({ length: 1000 }, (_, index) => index % 251)
 const PREPARED = SOUND.slice(0, 500).reverse()
+const changeListeners = new Set<() => void>()
 let door: LoopbackDoor
 let origin: string
 let host: string
@@ -31,6 +32,10 @@ beforeAll(async () => {
   door = await openLoopbackDoor(core, {
     windowFolder: folder,
     onFault,
+    onForeignChange(listener) {
+      changeListeners.add(listener)
+      return () => changeListeners.delete(listener)
+    },
     openSound(soundId, preparedFor) {
       if (soundId !== 'hum-1' || preparedFor === 'no-such') {
         const told = { code: 'sound/unknown', what: 'There is no such sound.', where: soundId, mend: '' }
@@ -349,5 +354,23 @@ describe('calls', () => {
     await ended
     expect(jobs.at(0)?.state).toBe('running')
     expect(jobs.at(-1)?.value).toEqual(SCANNED)
+  })
+
+  test('a change by another process is told on the stream, and nobody listens when it is closed', async () => {
+    const { hostname, port } = new URL(door.url)
+    await vi.waitFor(() => expect(changeListeners.size).toBe(0))
+    await new Promise<void>((resolve, reject) => {
+      const sent = httpRequest({ hostname, port, path: '/jobs', headers: { cookie } }, (response) => {
+        let text = ''
+        response.on('data', (chunk: Buffer) => {
+          text += chunk.toString()
+          if (text === ': open\n\n') for (const tell of changeListeners) tell()
+          if (text.endsWith('event: changed\ndata:\n\n')) resolve(void sent.destroy())
+        })
+      })
+      sent.on('error', reject)
+      sent.end()
+    })
+    await vi.waitFor(() => expect(changeListeners.size).toBe(0))
   })
 })

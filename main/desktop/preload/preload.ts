@@ -1,9 +1,9 @@
 import { contextBridge, ipcRenderer } from 'electron'
-import { CHANNELS, JOB_CHANNEL } from '../../../app/contract/door.ts'
+import { CHANGED_CHANNEL, CHANNELS, JOB_CHANNEL } from '../../../app/contract/door.ts'
 
 /**
- * All that the page sees of the desktop: calls by the names of the contract, and job events. It never
- * gets `ipcRenderer`, nor a channel of its own choosing.
+ * All that the page sees of the desktop: calls by the names of the contract, job events, and that
+ * another process changed the workshop. It never gets `ipcRenderer`, nor a channel of its own choosing.
  */
 contextBridge.exposeInMainWorld('cardwright', {
   send(channel: unknown, request: unknown): Promise<unknown> {
@@ -15,5 +15,10 @@ contextBridge.exposeInMainWorld('cardwright', {
     const forward = (_event: unknown, job: unknown): void => listener(job)
     ipcRenderer.on(JOB_CHANNEL, forward)
     return () => void ipcRenderer.off(JOB_CHANNEL, forward)
+  },
+  onChanged(listener: () => void): () => void {
+    const forward = (): void => listener()
+    ipcRenderer.on(CHANGED_CHANNEL, forward)
+    return () => void ipcRenderer.off(CHANGED_CHANNEL, forward)
   },
 })
