@@ -14,6 +14,7 @@ import type { Recipe, RecipeOutcome } from '../../app/model/recipe.ts'
 import type { CancelCheck } from '../../app/ports/bytes.ts'
 import type { Kernel } from '../../app/ports/kernel.ts'
 import type { AbortLike } from '../../app/ports/progress.ts'
+import type { SampleRounder } from '../../app/ports/sample-rounder.ts'
 import type {
   Came,
   GroupToAnswer,
@@ -34,7 +35,10 @@ import { writeWhole } from './write-whole.ts'
 /** What a job needs besides its sounds. */
 export interface PrepareTools {
   readonly kernel: Kernel
+  readonly rounder: SampleRounder
   readonly hasSoxr: boolean
+  /** Memory for a whole file, used again for the next: it holds until then. */
+  readonly roomFor: (sizeBytes: number) => Uint8Array
   /** Of this worker alone. What it leaves there is removed by whoever started it. */
   readonly scratchFolder: string
   /** For synchronous work, and for what waits. */
@@ -143,7 +147,8 @@ function madeFrom(samples: OpenSamples, recipe: Recipe, seed: string, tools: Pre
   let softenedByDb = 0
   let underCeilingDb = 0
   for (let attempt = 1; ; attempt++) {
-    const options = { bitDepth, seed, softenedByDb, underCeilingDb, cancel: tools.cancel }
+    const { rounder, cancel } = tools
+    const options = { bitDepth, seed, rounder, softenedByDb, underCeilingDb, cancel }
     const done = written(path, (sink) => finishRecipe(sound, recipe, options, sink))
     const tooMuch = ceiling === undefined ? 0 : done.limitedByDb - ceiling.mostReductionDb
     if (tooMuch > 0.05 && softenedByDb === 0) {
@@ -173,12 +178,12 @@ function written<T>(path: string, write: (sink: { write(bytes: Uint8Array): void
 }
 
 /** What was written, read from the disk: in one piece where another reader is to see it too. */
-function readBack(path: string, { kernel, cancel }: PrepareTools): ReadBack {
+function readBack(path: string, { kernel, cancel, roomFor }: PrepareTools): ReadBack {
   const tools = { kernel, newHasher: newSha256, cancel }
   const file = openFileSource(path)
   try {
     if (file.sizeBytes > WAVEFILE_MOST_BYTES) return { ...inspectSound(file, tools), bytes: undefined }
-    const bytes = new Uint8Array(file.sizeBytes)
+    const bytes = roomFor(file.sizeBytes)
     file.readInto(bytes, 0)
     return { ...inspectSound(bytesSource(bytes), tools), bytes }
   } finally {

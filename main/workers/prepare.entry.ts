@@ -1,7 +1,9 @@
 import { mkdirSync, rmSync } from 'node:fs'
 import { parentPort, workerData } from 'node:worker_threads'
 import { Cancelled } from '../../app/errors/app-error.ts'
+import { WAVEFILE_MOST_BYTES } from '../adapters/media/decode-by-wavefile.ts'
 import { openKernel } from './open-kernel.ts'
+import { openRounder } from './open-rounder.ts'
 import { answerGroups, makeSounds, type PrepareTools } from './prepare-job.ts'
 import type { PrepareAnswer, PrepareCancel, PrepareJob, PrepareWorkerData } from './prepare-messages.ts'
 
@@ -11,10 +13,17 @@ const { scratchFolder, cancelFlag } = workerData as PrepareWorkerData
 const flag = new Int32Array(cancelFlag)
 const abort = new AbortController()
 let number = 0
+let room = new Uint8Array()
 
 mkdirSync(scratchFolder, { recursive: true })
 const tools: Omit<PrepareTools, 'hasSoxr'> = {
   kernel: openKernel(),
+  rounder: openRounder(),
+  roomFor: (sizeBytes) => {
+    if (room.length < sizeBytes)
+      room = new Uint8Array(Math.max(sizeBytes, Math.min(2 * room.length, WAVEFILE_MOST_BYTES)))
+    return room.subarray(0, sizeBytes)
+  },
   scratchFolder,
   cancel: () => {
     if (Atomics.load(flag, 0) !== 0) throw new Cancelled()

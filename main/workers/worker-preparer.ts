@@ -11,8 +11,8 @@ import { workOff, type Batch, type CrewOrders } from './prepare-crew.ts'
 /** Two, as for reading: the work is bound by the processor, and small machines have two. */
 const POOL_SIZE = 2
 /** Sounds that share one start of ffmpeg, and bytes of originals that are half done at a time. */
-const BATCH_SOUNDS = 24
-const BATCH_BYTES = 48 << 20
+const BATCH_SOUNDS = 48
+const BATCH_BYTES = 64 << 20
 const HANG_AFTER_MS = 600_000
 
 export interface PreparerOptions {

@@ -1,5 +1,6 @@
 import type { Recipe, RecipeAction } from '../../app/model/recipe.ts'
 import { memorySource, type Samples, type SampleSource } from '../../app/audio/prepare/sample-source.ts'
+import { plainRounder } from '../../app/audio/prepare/plain-rounder.ts'
 import { afterRate, beforeRate, finishRecipe } from '../../app/audio/prepare/run-recipe.ts'
 
 export const SEED = '0123456789abcdef0123456789abcdef'
@@ -19,7 +20,15 @@ export function prepared(
   const outcome = finishRecipe(
     sound,
     recipe,
-    { bitDepth: 16, softenedByDb: 0, underCeilingDb: 0, seed: SEED, cancel: () => {}, ...options },
+    {
+      bitDepth: 16,
+      softenedByDb: 0,
+      underCeilingDb: 0,
+      seed: SEED,
+      rounder: plainRounder(),
+      cancel: () => {},
+      ...options,
+    },
     { write: (bytes) => void pieces.push(bytes.slice()) },
   )
   return { bytes: new Uint8Array(Buffer.concat(pieces)), removedDc, ...outcome }

@@ -1,5 +1,6 @@
 import type { Recipe, RecipeAction, RecipeOutcome } from '../../model/recipe.ts'
 import type { CancelCheck } from '../../ports/bytes.ts'
+import type { SampleRounder } from '../../ports/sample-rounder.ts'
 import { folded, oneChannel, spread } from './channels.ts'
 import { channelMeans, withoutOffset } from './dc-removal.ts'
 import { highPassed, settlingSeconds } from './high-pass.ts'
@@ -56,6 +57,7 @@ export interface FinishOptions {
   readonly bitDepth: number
   /** Seed of the dither, hexadecimal: the original's hash. */
   readonly seed: string
+  readonly rounder: SampleRounder
   /** Softer than the recipe says by this: where the limiter would have to take away more than it may. */
   readonly softenedByDb: number
   /** Below the ceiling by this besides: where a first try came out above it. */
@@ -82,7 +84,7 @@ export function finishRecipe(
     bitDepth: options.bitDepth,
   }
   const isDithered = actionOf(recipe, 'bit-depth')?.dither === 'tpdf'
-  const rounding = { ditherSeed: isDithered ? options.seed : null }
+  const rounding = { rounder: options.rounder, ditherSeed: isDithered ? options.seed : null }
   const cutSamples = writePlainWav(stream, format, rounding, sink, options.cancel)
   return { frames: source.frames, cutSamples, limitedByDb: decibels(1 / (limiter?.lowestGain() ?? 1)) }
 }

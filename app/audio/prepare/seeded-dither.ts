@@ -16,10 +16,10 @@ export class SeededDither {
 
   /** @param seed hexadecimal, at least 24 digits */
   constructor(seed: string) {
-    const word = (index: number) => Number.parseInt(seed.slice(index * 8, index * 8 + 8), 16) | 0
-    this.#a = word(0)
-    this.#b = word(1)
-    this.#c = word(2)
+    const [a, b, c] = ditherState(seed)
+    this.#a = a
+    this.#b = b
+    this.#c = c
     // The first numbers are still like the seed.
     this.fill(new Float64Array(12))
   }
@@ -43,4 +43,10 @@ export class SeededDither {
     this.#c = c
     this.#counter = counter
   }
+}
+
+/** Where the generator begins. @param seed hexadecimal, at least 24 digits */
+export function ditherState(seed: string): readonly [a: number, b: number, c: number] {
+  const word = (index: number) => Number.parseInt(seed.slice(index * 8, index * 8 + 8), 16) | 0
+  return [word(0), word(1), word(2)]
 }

@@ -37,6 +37,8 @@ export async function resampleBatch(
       path: inPath,
       reader,
       options: [
+        // No thread for each input: handing over every small packet between two costs more than reading it.
+        ...['-thread_queue_size', '0'],
         ...['-ar', String(inHz), '-ac', String(channels)],
         ...(skipBytes > 0 ? ['-skip_initial_bytes', String(skipBytes)] : []),
       ],

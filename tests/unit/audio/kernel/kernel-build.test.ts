@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs'
 import { expect, test } from 'vitest'
-import { builtKernelFile, kernelBytesFile } from '../../../../main/workers/build-kernel.ts'
+import { builtKernelFile, KERNELS } from '../../../../main/workers/build-kernel.ts'
 
-test('the kernel that is kept is the one that its source builds, byte for byte', async () => {
-  expect(await builtKernelFile()).toBe(readFileSync(kernelBytesFile, 'utf8'))
+test.each(KERNELS)('what is kept of $source is what it builds, byte for byte', async (kernel) => {
+  expect(await builtKernelFile(kernel)).toBe(readFileSync(kernel.file, 'utf8'))
 })
