@@ -5,8 +5,6 @@ import { sizeOfCard, type CardSize } from './card-size.ts'
 import { CLUSTER_SIZES } from './geometry.ts'
 import type { PlanInput } from './plan-card.ts'
 
-export type { WayToFit }
-
 /** A font of the card with the files that go when it is left out. */
 export interface FontOfCard {
   readonly name: string

@@ -108,8 +108,9 @@ export function fixtureCore(fontCount: number): FixtureCore {
         })),
       }),
     size(request) {
-      const fonts = chosen(request).map((row) => ({
+      const fonts = chosen(request).map((row, index) => ({
         editionId: row.id,
+        slot: index + 1,
         font: row.font.name,
         folder: row.font.name,
         files: row.soundCount,

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { sizeOfCard } from '../../../app/cards/card-size.ts'
+import { sizeAgain, sizeOfCard } from '../../../app/cards/card-size.ts'
 import type { CardFile } from '../../../app/model/plan.ts'
 import { boardOf } from '../../support/random-cards.ts'
 
@@ -48,6 +48,14 @@ describe('what a font costs', () => {
         imageBytes: null,
       }).folders.get('E')?.directoryBytes
     expect([folder(14), folder(15)]).toEqual([512, 1024])
+  })
+})
+
+describe('a card that was made', () => {
+  test('is told with the figures it was sized with, from its files and its geometry', () => {
+    const files = [file('EMBER/HUM.WAV', 1), file('EMBER/CLASH.WAV', 4097), file('CREDITS.TXT', 900)]
+    const size = sizeOfCard({ files, board: boardOf(), imageBytes: 300_000_000 })
+    expect(sizeAgain(files, size.geometry)).toEqual(size)
   })
 })
 

@@ -70,11 +70,15 @@ describe('a content that is on record', () => {
 
 describe('cards show and cards diff', () => {
   test('tell what is on a card, file by file', async () => {
-    const { fingerprint } = await made('Harbour Bell', '--image', 'shown.img')
+    const { fingerprint, size } = await made('Harbour Bell', '--image', 'shown.img')
     const run = await cli('cards', 'show', fingerprint, '--json')
     const shown = expectDocument('cards-show', run.stdout) as ResponseOf<'contents:show'>
     expect(shown.fonts.map(({ font }) => font)).toEqual(['Harbour Bell'])
     expect(shown.files.at(-1)?.kind).toBe('licences')
+    expect(shown).toMatchObject({ usedBytes: size.usedBytes, freeBytes: size.freeBytes })
+    expect(shown.fonts.map(({ slot, usedBytes }) => [slot, usedBytes])).toEqual(
+      size.fonts.map(({ slot, usedBytes }) => [slot, usedBytes]),
+    )
     expect((await cli('cards', 'show', fingerprint)).stdout).toContain('Harbour Bell')
   })
 
