@@ -1,6 +1,7 @@
-import { createInterface } from 'node:readline/promises'
+import { createInterface } from 'node:readline'
 import { Writable } from 'node:stream'
 import type { ResponseOf } from '../../app/contract/calls.ts'
+import { Cancelled } from '../../app/errors/app-error.ts'
 import { printable } from './printable.ts'
 import type { Session } from './session.ts'
 
@@ -10,6 +11,7 @@ const PASSWORD_CODES: ReadonlySet<string> = new Set(['archive/password-needed', 
 /**
  * Asks for the passwords of locked archives, on a terminal only and without showing them.
  * @returns archive to password; null where none was given.
+ * @throws Cancelled on Ctrl+C; what was scanned before stays.
  */
 export async function askForPasswords(
   report: ResponseOf<'scan'>,
@@ -29,11 +31,16 @@ export async function askForPasswords(
   return Object.keys(given).length > 0 ? given : null
 }
 
+/** A line that is not shown; empty where the input ended (Ctrl+D). */
 async function readHidden(): Promise<string> {
   const nowhere = new Writable({ write: (_chunk, _encoding, done) => done() })
   const reader = createInterface({ input: process.stdin, output: nowhere, terminal: true })
   try {
-    return await reader.question('')
+    return await new Promise((resolve, reject) => {
+      reader.once('line', resolve)
+      reader.once('close', () => resolve(''))
+      reader.once('SIGINT', () => reject(new Cancelled()))
+    })
   } finally {
     reader.close()
   }
