@@ -71,7 +71,7 @@ function weigh(
   }
   const { severity } = change
   if (severity !== 'off') {
-    const told = `Weighed as ${severity} by the ${change.by}: ${change.reason}`
+    const told = `Weighed as ${severity} by the ${change.by}: ${asSentence(change.reason)}`
     return misses.map((miss) => ({ rule, severity, ...miss, why: `${miss.why} ${told}` }))
   }
   return [
@@ -80,13 +80,17 @@ function weigh(
       severity: 'note',
       path: null,
       message: `This rule is switched off by the ${change.by}; it would have ${misses.length === 1 ? 'one finding' : `${misses.length} findings`}.`,
-      why: `The reason given: ${change.reason}`,
+      why: `The reason given: ${asSentence(change.reason)}`,
       mend: SWITCHED_OFF_MEND,
       fixable: true,
       measured: misses.length,
       limit: null,
     },
   ]
+}
+
+function asSentence(reason: string): string {
+  return /[.!?…]$/.test(reason) ? reason : `${reason}.`
 }
 
 /** The build's word goes before the board's. */

@@ -133,8 +133,8 @@ describe('a check', () => {
     ]
     expect(await told('EX-1')).toEqual(usual)
     expect(await told('EX-2')).toEqual([
-      expect.stringMatching(/^error clipped: .*Weighed as error by the build: why clipped$/),
-      'note card-level-spread: The reason given: why card-level-spread',
+      expect.stringMatching(/^error clipped: .*Weighed as error by the build: why clipped.$/),
+      'note card-level-spread: The reason given: why card-level-spread.',
     ])
     // What was judged for one build is no opinion of another.
     expect(await told('EX-1')).toEqual(usual)
@@ -148,6 +148,31 @@ describe('a check', () => {
     const refused = checkFonts(request, portsOver(fonts), quietControl)
     await expect(refused).rejects.toBeInstanceOf(AppError)
     await expect(refused).rejects.toMatchObject({ code })
+  })
+
+  test('judges again only the font that changed', async () => {
+    const library = ['Amber', 'Basalt', 'Copper'].map((name) => fontLike({ name }))
+    const ports = portsOver(library)
+    const findingsOf = async () => {
+      const { fonts: checked } = await checkFonts({ boardId: 'bench-44' }, ports, quietControl)
+      return checked.map(({ findings }) => findings)
+    }
+    const first = await findingsOf()
+    const second = await findingsOf()
+    library[1] = fontLike({ name: 'Basalt', sounds: { 'clash-01.wav': { measures: { clippedRuns: 4 } } } })
+    const [hum] = library[1]!.sounds
+    library[1] = {
+      ...library[1]!,
+      sounds: [
+        { ...hum!, inspection: { ...hum!.inspection, sha256: 'changed' } },
+        ...library[1]!.sounds.slice(1),
+      ],
+    }
+    const third = await findingsOf()
+    // An opinion that was kept is the very same one; one that was formed anew is another, equal or not.
+    expect(first.map((findings, index) => findings === second[index])).toEqual([true, true, true])
+    expect(second.map((findings, index) => findings === third[index])).toEqual([true, false, true])
+    expect(third[1]?.map(({ rule }) => rule)).toContain('clipped')
   })
 
   test('stops where the user cancels', async () => {

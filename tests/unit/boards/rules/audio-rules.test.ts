@@ -115,6 +115,12 @@ const CASES: readonly Case[] = [
   },
   {
     rule: 'plain-header',
+    when: 'a chunk stands behind its samples',
+    sound: { facts: { chunks: [format, chunk('data', 36), chunk('note', 2000)] } },
+    says: 'The file holds "note" behind its samples (28 bytes); the board wants nothing but the format and the samples.',
+  },
+  {
+    rule: 'plain-header',
     when: 'its format description is a long one',
     sound: { facts: { chunks: [chunk('fmt ', 12, 40), chunk('data', 60)] } },
     says: 'The file holds a format description of 40 bytes; its samples start at byte 68, and the board wants them at byte 44.',

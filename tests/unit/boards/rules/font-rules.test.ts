@@ -222,7 +222,7 @@ describe('a rule that is weighed anew', () => {
     const board = boardLikeBench44('rules: { clipped: { severity: off, reason: meant to crackle } }\n')
     const { findings } = judged(clipped, board)
     expect(findings).toMatchObject([
-      { rule: 'clipped', severity: 'note', path: null, why: 'The reason given: meant to crackle' },
+      { rule: 'clipped', severity: 'note', path: null, why: 'The reason given: meant to crackle.' },
     ])
     expect(judged(fontLike(), board).findings).toEqual([])
   })
