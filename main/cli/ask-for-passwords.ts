@@ -1,4 +1,4 @@
-import { createInterface } from 'node:readline'
+import { createInterface, type Interface } from 'node:readline'
 import { Writable } from 'node:stream'
 import type { ResponseOf } from '../../app/contract/calls.ts'
 import { Cancelled } from '../../app/errors/app-error.ts'
@@ -22,26 +22,29 @@ export async function askForPasswords(
     .flatMap((root) => root.problems)
     .filter((problem) => PASSWORD_CODES.has(problem.code))
     .map((problem) => problem.path)
+  if (locked.length === 0) return null
+  // Opened before the question is seen, so that nothing typed is shown.
+  const nowhere = new Writable({ write: (_chunk, _encoding, done) => done() })
+  const reader = createInterface({ input: process.stdin, output: nowhere, terminal: true })
   const given: Record<string, string> = {}
-  for (const archive of new Set(locked)) {
-    session.say(`Password of ${printable(archive)} (Enter skips it; it is not shown and not stored):`)
-    const password = await readHidden()
-    if (password !== '') given[archive] = password
+  try {
+    for (const archive of new Set(locked)) {
+      session.say(`Password of ${printable(archive)} (Enter skips it; it is not shown and not stored):`)
+      const password = await nextLine(reader)
+      if (password === null) break
+      if (password !== '') given[archive] = password
+    }
+  } finally {
+    reader.close()
   }
   return Object.keys(given).length > 0 ? given : null
 }
 
-/** A line that is not shown; empty where the input ended (Ctrl+D). */
-async function readHidden(): Promise<string> {
-  const nowhere = new Writable({ write: (_chunk, _encoding, done) => done() })
-  const reader = createInterface({ input: process.stdin, output: nowhere, terminal: true })
-  try {
-    return await new Promise((resolve, reject) => {
-      reader.once('line', resolve)
-      reader.once('close', () => resolve(''))
-      reader.once('SIGINT', () => reject(new Cancelled()))
-    })
-  } finally {
-    reader.close()
-  }
+/** What is typed until Enter; null where the input ends (Ctrl+D). */
+function nextLine(reader: Interface): Promise<string | null> {
+  return new Promise((resolve, reject) => {
+    reader.once('line', resolve)
+    reader.once('close', () => resolve(null))
+    reader.once('SIGINT', () => reject(new Cancelled()))
+  })
 }
