@@ -26,6 +26,8 @@ export interface CardName {
 export interface NamedSound {
   readonly path: string
   readonly place: SoundPlace | null
+  /** Set for a sound that another font lends: of several in one place it comes after the font's own. */
+  readonly source?: object
 }
 
 /**
@@ -46,7 +48,7 @@ export function cardNames(
 ): readonly CardName[] {
   const named = sounds
     .filter((sound): sound is NamedSound & { place: SoundPlace } => sound.place !== null)
-    .sort((a, b) => comparePlaces(a.place, b.place) || byText(a.path, b.path))
+    .sort((a, b) => comparePlaces(a.place, b.place) || lentLast(a, b) || byText(a.path, b.path))
   const numbers = newNumbers(named, board, scheme)
   const wide = board.fonts.cardWide
   const taken = new Set<string>()
@@ -174,6 +176,10 @@ function companionName(board: Board, path: string, take: (name: string) => boole
 function tidy(name: string): string {
   const tidied = name.replace(/^ +|[. ]+$/g, '')
   return tidied === '' ? 'file' : tidied
+}
+
+function lentLast(a: NamedSound, b: NamedSound): number {
+  return Number(a.source !== undefined) - Number(b.source !== undefined)
 }
 
 function byText(a: string, b: string): number {

@@ -5,8 +5,10 @@ import { nearestWord } from '../../app/boards/edit-distance.ts'
 import { AppError } from '../../app/errors/app-error.ts'
 import type { Build } from '../../app/model/records.ts'
 import { fontTitle } from '../../app/usecases/find-font.ts'
+import { registerBuildSounds } from './build-sounds-commands.ts'
 import { fontsOf } from './chosen-fonts.ts'
 import { examples } from './examples.ts'
+import { keptLines } from './kept-lines.ts'
 import { printable } from './printable.ts'
 import { reply } from './reply.ts'
 import { changedRules, withRuleChanges, type RuleOptions } from './rule-changes-option.ts'
@@ -77,7 +79,7 @@ export function registerBuilds(program: Command, session: Session): void {
           note: '',
           ...(await fieldsOf(ask, options, session, [])),
         })
-        return reply(added, await buildText(ask, added.build))
+        return reply(added, [await buildText(ask, added.build), ...keptLines(added.kept)].join('\n'))
       }),
     )
   builds
@@ -106,9 +108,10 @@ export function registerBuilds(program: Command, session: Session): void {
         const { id, ruleChanges } = await buildOf(ask, code)
         const change = await fieldsOf(ask, options, session, ruleChanges)
         const changed = await ask('builds:change', { id, change })
-        return reply(changed, await buildText(ask, changed.build))
+        return reply(changed, [await buildText(ask, changed.build), ...keptLines(changed.kept)].join('\n'))
       }),
     )
+  registerBuildSounds(builds, buildOf, session)
 }
 
 function withBuildFields(command: Command): Command {
@@ -230,6 +233,11 @@ async function buildText(ask: Ask, build: Build): Promise<string> {
     ...build.ruleChanges.map(ruleChangeLine),
     ...(build.fontEditionIds.length === 0 ? ['  fonts    none yet'] : []),
     ...build.fontEditionIds.map((id, index) => `  font ${index + 1}   ${names.get(id) ?? id}`),
+    ...(build.singleSounds.length === 0
+      ? []
+      : [
+          `  sounds   ${build.singleSounds.length} otherwise than in the fonts: \`builds sounds list ${build.code}\``,
+        ]),
   ]
     .map(printable)
     .join('\n')

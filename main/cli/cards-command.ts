@@ -48,6 +48,15 @@ function shownText(shown: ResponseOf<'contents:show'>): string {
   const accepted = shown.acceptedFindings.map(({ rule, path, reason }) =>
     printable(`Accepted     ${rule}${path === null ? '' : `:${path}`} (${reason})`),
   )
+  const singleSounds = shown.singleSounds.map((single) =>
+    printable(
+      single.kind === 'left-out'
+        ? `Left out     ${single.path}`
+        : single.kind === 'added'
+          ? `Added        ${single.sound.path}`
+          : `Replaced     ${single.path} by ${single.sound.path}`,
+    ),
+  )
   const changed = shown.ruleChanges.map(({ rule, severity, reason }) =>
     printable(
       `Rule         ${rule} ${severity === 'off' ? 'switched off' : `weighed as ${severity}`} by the build (${reason})`,
@@ -60,6 +69,13 @@ function shownText(shown: ResponseOf<'contents:show'>): string {
     ...(shown.build === null ? [] : [printable(`Build        ${shown.build}`)]),
     `Image        ${inUnits(shown.imageBytes)}, ${shown.fileSystem.toUpperCase()}, clusters of ${inUnits(shown.clusterBytes)}`,
     `Image hash   ${shown.imageHash}`,
+    ...(shown.config === null
+      ? []
+      : [printable(`Config       ${shown.config.fileName}, ${shown.config.text.length} characters`)]),
+    ...(shown.recipes.length === 0
+      ? []
+      : [`Prepared     ${counted(shown.recipes.length, 'sound')}; --json has how each was made`]),
+    ...singleSounds,
     ...accepted,
     ...changed,
     '',

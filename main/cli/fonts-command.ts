@@ -6,6 +6,7 @@ import { fontsOf } from './chosen-fonts.ts'
 import { creatorOf } from './creators-command.ts'
 import { examples } from './examples.ts'
 import { findingLines } from './finding-lines.ts'
+import { registerOriginals } from './originals-commands.ts'
 import { printable } from './printable.ts'
 import { reply } from './reply.ts'
 import type { Session } from './session.ts'
@@ -94,6 +95,7 @@ export function registerFonts(program: Command, session: Session): void {
         )
       }),
     )
+  registerOriginals(fonts, session)
 }
 
 function listText(list: ResponseOf<'fonts:list'>): string {

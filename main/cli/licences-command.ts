@@ -3,6 +3,7 @@ import { AppError } from '../../app/errors/app-error.ts'
 import { LICENCE_KINDS, type Licence, type LicenceKind } from '../../app/model/records.ts'
 import { fontsOf } from './chosen-fonts.ts'
 import { examples } from './examples.ts'
+import { keptLines } from './kept-lines.ts'
 import { printable } from './printable.ts'
 import { reply } from './reply.ts'
 import type { Ask, Session } from './session.ts'
@@ -71,7 +72,7 @@ export function registerLicences(program: Command, session: Session): void {
           terms: options.terms ?? '',
           note: options.note ?? '',
         })
-        return reply(added, licenceText(added.licence))
+        return reply(added, [licenceText(added.licence), ...keptLines(added.kept)].join('\n'))
       }),
     )
   licences
@@ -104,7 +105,7 @@ export function registerLicences(program: Command, session: Session): void {
             ...(options.note === undefined ? {} : { note: options.note }),
           },
         })
-        return reply(changed, licenceText(changed.licence))
+        return reply(changed, [licenceText(changed.licence), ...keptLines(changed.kept)].join('\n'))
       }),
     )
   licences

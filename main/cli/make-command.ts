@@ -5,6 +5,7 @@ import type { CardSizeAsked } from '../../app/model/card-as-sold.ts'
 import { cardSizeOption, toldSize } from './card-size-option.ts'
 import { selectionOf, withFontChoice, type FontChoice } from './chosen-fonts.ts'
 import { examples } from './examples.ts'
+import { keptLines } from './kept-lines.ts'
 import { printable } from './printable.ts'
 import type { Session } from './session.ts'
 import { sizeText } from './size-command.ts'
@@ -104,6 +105,7 @@ export function makeText(report: ResponseOf<'make'>): string {
     ...(report.withoutLicence.length === 0
       ? []
       : [printable(`No licence on record for: ${report.withoutLicence.join(', ')}`)]),
+    ...keptLines(report.kept),
     verifyText(report.verify),
   ].join('\n')
 }

@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs'
+import { cpSync, readFileSync, readdirSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
@@ -15,6 +15,19 @@ async function document(name: DocumentName, ...args: string[]): Promise<unknown>
   held.add(name)
   const run = await runCliHere([...args, '--json', '--workshop', demo.folder], { cwd: demo.base })
   return expectDocument(name, run.stdout)
+}
+
+/** A folder of a demo font under another name, one byte of a sound changed: another font. */
+function copyOf(folder: string, name: string): string {
+  const fonts = join(demo.folder, 'demo-fonts')
+  const from = readdirSync(fonts, { recursive: true, encoding: 'utf8' }).find((path) =>
+    path.startsWith(folder),
+  )
+  const to = join(demo.base, name)
+  cpSync(join(fonts, from ?? ''), to, { recursive: true })
+  const hum = readFileSync(join(to, 'hum.wav'))
+  writeFileSync(join(to, 'hum.wav'), Buffer.concat([hum.subarray(0, -2), Buffer.of(5, 0)]))
+  return to
 }
 
 describe('every JSON document keeps to its schema', () => {
@@ -40,6 +53,10 @@ describe('every JSON document keeps to its schema', () => {
     await document('fonts-duplicates', 'fonts', 'duplicates')
     await document('fonts-set', 'fonts', 'set', 'Quiet Foundry', '--font-version', '1.1')
     await document('sounds', 'sounds', 'Thornwick')
+    await document('fonts-keep', 'fonts', 'keep', 'Thornwick')
+    await document('fonts-originals', 'fonts', 'originals', 'Thornwick')
+    await document('scan', 'scan', copyOf('Kolmarra/Thornwick', 'Spare Yard'))
+    await document('fonts-release', 'fonts', 'release', 'Spare Yard')
     await document('roots-list', 'roots', 'list')
     await document('status', 'status')
     await document('status-set', 'status', 'set', '--who', 'Kim')
@@ -67,6 +84,14 @@ describe('every JSON document keeps to its schema', () => {
     await document('builds-add', 'builds', 'add', 'EX-9', '--font', 'Harbour Bell')
     await document('builds-show', 'builds', 'show', 'EX-9')
     await document('builds-set', 'builds', 'set', 'EX-9', '--note', 'changed')
+    const sounds = (act: 'add' | 'replace' | 'leave-out' | 'take-back' | 'list', ...args: string[]) =>
+      document(`builds-sounds-${act}`, 'builds', 'sounds', act, 'EX-9', ...args)
+    await sounds('add', 'Harbour Bell', 'Ember Loom', 'boot.wav', '--as', 'announce:3')
+    await sounds('replace', 'Harbour Bell', 'hum.wav', 'Ember Loom', 'hum.wav')
+    await sounds('leave-out', 'Harbour Bell', 'clash-01.wav')
+    await sounds('list')
+    await sounds('take-back', 'Harbour Bell', 'hum.wav')
+    await document('builds-configs', 'builds', 'configs', 'EX-9')
   })
 
   test('of a card checked as it lies, and of preparing', async () => {
