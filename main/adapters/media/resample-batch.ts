@@ -19,6 +19,8 @@ export interface ResampleItem {
 /** Time that starting takes, and a frame at worst: a machine under load is ten times slower than usual. */
 const START_MS = 60_000
 const FRAMES_A_MS = 100
+/** Frames that pass the filters together: each passing has its cost, and ffmpeg reads a thousand at a time. */
+const PACKET_FRAMES = 16_384
 
 /**
  * Converts sample rates, all items in one run of ffmpeg: starting it costs more than most sounds do.
@@ -47,7 +49,7 @@ export async function resampleBatch(
       path: outPath,
       options: [
         ...['-map', `${index}:a`],
-        ...['-af', `atrim=end_sample=${frames},apad=pad_len=${padFrames},aresample=${outHz}:${how}`],
+        ...['-af', `asetnsamples=n=${PACKET_FRAMES}:p=0,atrim=end_sample=${frames},apad=pad_len=${padFrames},aresample=${outHz}:${how}`],
         ...['-c:a', 'pcm_f32le', '-f', 'f32le', '-y'],
       ],
     })),

@@ -9,10 +9,10 @@ const AT_SAMPLES: usize = (__heap_base + 63) & ~63
 const AT_BYTES: usize = AT_SAMPLES + CHANNELS * BLOCK * 8
 const AT_END: usize = AT_BYTES + CHANNELS * BLOCK * 4
 
-let a: i32 = 0
-let b: i32 = 0
-let c: i32 = 0
-let counter: i32 = 0
+let globalA: i32 = 0
+let globalB: i32 = 0
+let globalC: i32 = 0
+let globalCounter: i32 = 0
 let isDithered: bool = false
 
 /** Samples that were cut by the last `round`. */
@@ -37,48 +37,85 @@ export function mostFrames(): i32 {
 
 export function begin(dithered: bool, seedA: i32, seedB: i32, seedC: i32): void {
   isDithered = dithered
-  a = seedA
-  b = seedB
-  c = seedC
-  counter = 1
+  globalA = seedA
+  globalB = seedB
+  globalC = seedC
+  globalCounter = 1
   for (let index = 0; index < 12; index++) nextDither()
 }
 
-@inline
 function nextDither(): f64 {
-  const bits = a + b + counter
-  counter++
-  a = b ^ (b >>> 9)
-  b = c + (c << 3)
-  c = rotl(c, 21) + bits
-  return <f64>((bits & 0xffff) + (bits >>> 16) - 0xffff) * (1.0 / 65536.0)
+  const bits = globalA + globalB + globalCounter
+  globalCounter++
+  globalA = globalB ^ (globalB >>> 9)
+  globalB = globalC + (globalC << 3)
+  globalC = rotl(globalC, 21) + bits
+  return <f64>sumOfHalves(bits) * (1.0 / 65536.0)
+}
+
+@inline
+function sumOfHalves(bits: i32): i32 {
+  return (bits & 0xffff) + (bits >>> 16) - 0xffff
 }
 
 /** Rounds a block of all channels into bytes, one frame after the other. */
 export function round(frames: i32, channels: i32, bitDepth: i32): void {
   cut = 0
-  if (bitDepth == 16 && channels == 1) round16(frames)
-  else roundAny(frames, channels, bitDepth)
+  if (bitDepth == 16 && channels == 1) roundTwoByTwo(frames)
+  else roundAny(0, frames, channels, bitDepth)
 }
 
-function round16(frames: i32): void {
-  for (let frame = 0; frame < frames; frame++) {
-    const exact = load<f64>(AT_SAMPLES + (frame << 3)) * 32768.0
-    const noise = isDithered ? nextDither() : 0
-    const value = f64.floor(exact + noise + 0.5)
-    let whole = <i32>f64.max(-32768.0, f64.min(32767.0, value))
-    if (exact == 0) whole = 0
-    else if (exact > 32767.5 || exact < -32768.5) cut++
-    store<i16>(AT_BYTES + (frame << 1), whole)
+/** Whole numbers of this size stand in the lowest bits of a 64-bit float. */
+const WHOLE: f64 = 6755399441055744.0
+
+/** The usual sound: 16 bit, one channel. The generator's state stays in registers. */
+function roundTwoByTwo(frames: i32): void {
+  let a = globalA
+  let b = globalB
+  let c = globalC
+  let counter = globalCounter
+  const dithers = isDithered
+  const both = frames & ~1
+  for (let frame = 0; frame < both; frame += 2) {
+    let noise = f64x2.splat(0.5)
+    if (dithers) {
+      const first = a + b + counter
+      a = b ^ (b >>> 9)
+      b = c + (c << 3)
+      c = rotl(c, 21) + first
+      const second = a + b + counter + 1
+      a = b ^ (b >>> 9)
+      b = c + (c << 3)
+      c = rotl(c, 21) + second
+      counter += 2
+      const sums = i32x4.replace_lane(i32x4.splat(sumOfHalves(first)), 1, sumOfHalves(second))
+      noise = f64x2.mul(f64x2.convert_low_i32x4_s(sums), f64x2.splat(1.0 / 65536.0))
+    }
+    const exact = f64x2.mul(v128.load(AT_SAMPLES + (frame << 3)), f64x2.splat(32768.0))
+    if (dithers) noise = f64x2.add(f64x2.add(exact, noise), f64x2.splat(0.5))
+    else noise = f64x2.add(exact, noise)
+    const beyond = v128.or(f64x2.gt(exact, f64x2.splat(32767.5)), f64x2.lt(exact, f64x2.splat(-32768.5)))
+    if (v128.any_true(beyond)) cut += popcnt(i32(i64x2.bitmask(beyond)))
+    let whole = f64x2.pmax(f64x2.splat(-32768.0), f64x2.pmin(f64x2.splat(32767.0), f64x2.floor(noise)))
+    // Digital silence stays silent; what is no number is taken for it.
+    const heard = v128.and(f64x2.ne(exact, f64x2.splat(0)), f64x2.eq(exact, exact))
+    whole = f64x2.add(v128.and(whole, heard), f64x2.splat(WHOLE))
+    v128.store_lane<i16>(AT_BYTES + (frame << 1), whole, 0)
+    v128.store_lane<i16>(AT_BYTES + (frame << 1) + 2, whole, 4)
   }
+  globalA = a
+  globalB = b
+  globalC = c
+  globalCounter = counter
+  if (both < frames) roundAny(both, frames, 1, 16)
 }
 
-function roundAny(frames: i32, channels: i32, bitDepth: i32): void {
+function roundAny(from: i32, frames: i32, channels: i32, bitDepth: i32): void {
   const scale = <f64>((<i64>1) << (bitDepth - 1))
   const highest = scale - 1
   const width = bitDepth >> 3
-  let at = AT_BYTES
-  for (let frame = 0; frame < frames; frame++) {
+  let at = AT_BYTES + from * channels * width
+  for (let frame = from; frame < frames; frame++) {
     for (let channel = 0; channel < channels; channel++) {
       const exact = load<f64>(samplesAt(channel) + (frame << 3)) * scale
       const noise = isDithered ? nextDither() : 0
