@@ -37,7 +37,8 @@ export type PictureShape =
       readonly y1: number
       readonly y2: number
     }
-  | { readonly kind: 'ring' | 'disc'; readonly tone: PictureTone; readonly x: number; readonly y: number }
+  | { readonly kind: 'ring'; readonly tone: PictureTone; readonly x: number; readonly y: number }
+  | { readonly kind: 'disc'; readonly tone: PictureTone; readonly x: number; readonly y: number }
   | {
       readonly kind: 'text'
       readonly x: number

@@ -4,6 +4,7 @@ import type { RunControl } from '../ports/progress.ts'
 import { cardOrderOf } from './card-order.ts'
 import type { CardPorts } from './card-ports.ts'
 import type { Judging } from './judging.ts'
+import { preparedOrderOf } from './prepare/prepared-order.ts'
 
 export interface CheckPorts extends Pick<CardPorts, 'database' | 'getBoard'> {
   readonly judging: Judging
@@ -25,7 +26,9 @@ export async function checkFonts(
 ): Promise<ResponseOf<'check'>> {
   if (request.editionIds === undefined && request.buildCode === undefined)
     return checkLibrary(request, ports, control)
-  const { board, build, editions } = await cardOrderOf(request, ports)
+  const { asPrepared, ...selection } = request
+  const order = asPrepared === true ? preparedOrderOf(selection, ports) : cardOrderOf(selection, ports)
+  const { board, build, editions } = await order
   const judged = await ports.judging.judgeAll(editions, board, build)
   const cardFindings = await ports.judging.judgeCard(editions, board, build)
   const fonts = editions.flatMap((edition, index) => checked(edition, judged[index]))

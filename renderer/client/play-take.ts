@@ -1,3 +1,5 @@
+import { AppError } from '../../app/errors/app-error.ts'
+
 /** A sound ready to be heard. */
 export interface Take {
   readonly buffer: AudioBuffer
@@ -59,8 +61,22 @@ export function playTake(
 /**
  * Decodes a whole file at its own sample rate, so that nothing is resampled and a loop keeps its exact
  * length.
- * @throws DOMException where this browser cannot decode it
+ * @throws AppError `sound/undecodable`
  */
 export async function decodeAtOwnRate(bytes: ArrayBuffer, sampleRateHz: number): Promise<AudioBuffer> {
-  return new OfflineAudioContext(1, 1, sampleRateHz).decodeAudioData(bytes)
+  try {
+    return await new OfflineAudioContext(1, 1, sampleRateHz).decodeAudioData(bytes)
+  } catch (cause) {
+    throw undecodable(sampleRateHz, cause)
+  }
+}
+
+function undecodable(sampleRateHz: number, cause: unknown): AppError {
+  const report = {
+    code: 'sound/undecodable',
+    what: 'This browser cannot decode it.',
+    where: `${sampleRateHz} Hz`,
+    mend: 'Prepare its font: what is made then can be heard everywhere.',
+  }
+  return new AppError(report, { cause })
 }

@@ -81,7 +81,7 @@ export function openTwoTakesPlayer(
   function outputAt(sampleRateHz: number): Output {
     const known = outputs.get(sampleRateHz)
     if (known !== undefined) return known
-    const context = new AudioContext({ sampleRate: sampleRateHz })
+    const context = contextAt(sampleRateHz)
     const gain = context.createGain()
     gain.gain.value = volume
     gain.connect(context.destination)
@@ -146,6 +146,15 @@ export function openTwoTakesPlayer(
       end()
       for (const { context } of outputs.values()) void context.close()
     },
+  }
+}
+
+/** Not every device runs at every rate; the browser then converts while it plays. */
+function contextAt(sampleRateHz: number): AudioContext {
+  try {
+    return new AudioContext({ sampleRate: sampleRateHz })
+  } catch {
+    return new AudioContext()
   }
 }
 

@@ -5,10 +5,12 @@ interface WaveformStripProps {
   readonly lowest: readonly number[]
   readonly highest: readonly number[]
   readonly seconds: number | null
+  /** What is heard now, 0 at the beginning and 1 at the end; null while nothing plays. */
+  readonly at?: number | null
 }
 
 /** A sound's outline: from each column's lowest to its highest sample, full scale top to bottom. */
-export function WaveformStrip({ lowest, highest, seconds }: WaveformStripProps) {
+export function WaveformStrip({ lowest, highest, seconds, at = null }: WaveformStripProps) {
   const peak = Math.max(...highest.map(Math.abs), ...lowest.map(Math.abs), 0) / 127
   const share = `${Math.round(peak * 100)} % of full scale`
   const upper = highest.map((value, column) => `${column},${-value}`)
@@ -23,6 +25,9 @@ export function WaveformStrip({ lowest, highest, seconds }: WaveformStripProps) 
     >
       <path className="waveform-middle" d={`M0 0H${highest.length}`} />
       <path className="waveform-outline" d={`M${upper.join('L')}L${lower.toReversed().join('L')}Z`} />
+      {at !== null && (
+        <path className="waveform-now" d={`M${at * Math.max(1, highest.length - 1)} -128V128`} />
+      )}
     </svg>
   )
 }

@@ -9,6 +9,8 @@ export interface CardDraft {
   /** As written by the user, `16GB`; empty for a card as large as its content. */
   readonly cardSize: string
   readonly accepted: readonly Accepted[]
+  /** Whether sounds that can be mended are prepared on the way to the card. */
+  readonly prepareFirst: boolean
 }
 
 export interface Accepted {
@@ -17,7 +19,13 @@ export interface Accepted {
   readonly reason: string
 }
 
-const EMPTY: CardDraft = { buildCode: null, editionIds: [], cardSize: '16GB', accepted: [] }
+const EMPTY: CardDraft = {
+  buildCode: null,
+  editionIds: [],
+  cardSize: '16GB',
+  accepted: [],
+  prepareFirst: false,
+}
 
 interface DraftAndChange {
   readonly draft: CardDraft

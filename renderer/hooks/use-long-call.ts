@@ -12,11 +12,15 @@ export type LongCall<C extends LongCallName> =
   | { readonly state: 'failed'; readonly error: AppError }
   | { readonly state: 'done'; readonly value: ResponseOf<C> }
 
-/** One long call of a view, from start to end; `start` again begins anew. */
+/**
+ * One long call of a view, from start to end; `start` again begins anew.
+ * @param rememberedAs finds it again, as long as its job is listed, when the view is opened anew
+ */
 export function useLongCall<C extends LongCallName>(
   call: C,
+  rememberedAs?: string,
 ): { readonly now: LongCall<C>; start(request: RequestOf<C>): void; reset(): void } {
-  const [jobId, setJobId] = useState<string | null>(null)
+  const [jobId, setJobId] = useState(() => rememberedJob(rememberedAs))
   const [refused, setRefused] = useState<AppError | null>(null)
   const { jobs, cancel } = useJobs()
   const job = jobs.find((each) => each.jobId === jobId)
@@ -25,12 +29,23 @@ export function useLongCall<C extends LongCallName>(
     now: refused === null ? nowOf() : { state: 'failed', error: refused },
     start(request) {
       setRefused(null)
-      start(call, request).then(setJobId, (thrown: unknown) => setRefused(asAppError(thrown)))
+      void begin(request)
     },
     reset() {
       setRefused(null)
+      remember(rememberedAs, null)
       setJobId(null)
     },
+  }
+
+  async function begin(request: RequestOf<C>): Promise<void> {
+    try {
+      const begun = await start(call, request)
+      remember(rememberedAs, begun)
+      setJobId(begun)
+    } catch (thrown) {
+      setRefused(asAppError(thrown))
+    }
   }
 
   function nowOf(): LongCall<C> {
@@ -44,4 +59,14 @@ export function useLongCall<C extends LongCallName>(
     }
     return { state: 'done', value: job.value as ResponseOf<C> }
   }
+}
+
+function rememberedJob(name: string | undefined): string | null {
+  return name === undefined ? null : sessionStorage.getItem(name)
+}
+
+function remember(name: string | undefined, jobId: string | null): void {
+  if (name === undefined) return
+  if (jobId === null) sessionStorage.removeItem(name)
+  else sessionStorage.setItem(name, jobId)
 }

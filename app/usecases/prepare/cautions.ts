@@ -17,7 +17,7 @@ export async function cautionsFor(
     ...(raised.length === 0
       ? []
       : [
-          `Sounds were raised by up to ${highest.toFixed(1)} dB: a raised level can destroy a small speaker, so play them quietly the first time.`,
+          `Sounds are raised by up to ${highest.toFixed(1)} dB: a raised level can destroy a small speaker, so play them quietly the first time.`,
         ]),
     ...(bare.length === 0
       ? []

@@ -2,6 +2,7 @@ import { Button } from '@mantine/core'
 import { useLocation } from 'wouter'
 import { Note } from '../../elements/note.tsx'
 import { PageHead } from '../../elements/page-head.tsx'
+import { PageLink } from '../../elements/page-link.tsx'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
 import { useAsk } from '../../hooks/use-ask.ts'
 import { useCardDraft } from '../../hooks/use-card-draft.tsx'
@@ -29,6 +30,9 @@ export function BuildPage({ id }: { readonly id: string }) {
           return (
             <>
               <PageHead title={build === undefined ? 'New build' : `Build ${build.code}`}>
+                {build !== undefined && build.fontEditionIds.length > 0 && (
+                  <PageLink to={`/fonts/prepare/build/${build.id}`}>Prepare its fonts</PageLink>
+                )}
                 {build !== undefined && build.fontEditionIds.length > 0 && (
                   <Button
                     onClick={() => {

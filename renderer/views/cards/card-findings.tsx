@@ -33,7 +33,8 @@ export function CardFindings({ card }: { readonly card: Card }) {
                   role="status"
                 >
                   Mend what is listed, leave the font out, or accept a finding with a reason, which the record
-                  keeps. <Link href="/fonts/prepare/card">Prepare these fonts</Link> to have mended what can be.
+                  keeps. <Link href="/fonts/prepare/card">Prepare these fonts</Link> to have mended what can
+                  be.
                 </Note>
               )}
               {cardFindings.length > 0 && (

@@ -6,6 +6,7 @@ import { FindingsList } from '../../elements/findings-list.tsx'
 import { counted, fontInWords } from '../../elements/in-words.ts'
 import { Note } from '../../elements/note.tsx'
 import { PageHead } from '../../elements/page-head.tsx'
+import { PageLink } from '../../elements/page-link.tsx'
 import { VerdictMark } from '../../elements/verdict-mark.tsx'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
 import { useAsk } from '../../hooks/use-ask.ts'
@@ -45,6 +46,9 @@ function ShownFont({ shown }: { readonly shown: ResponseOf<'fonts:show'> }) {
           <div>
             <VerdictMark verdict={verdict} />
           </div>
+        )}
+        {edition.state === 'present' && (
+          <PageLink to={`/fonts/prepare/font/${edition.id}`}>Prepare it for a board</PageLink>
         )}
       </PageHead>
       {edition.state === 'gone' && (

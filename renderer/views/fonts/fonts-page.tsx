@@ -31,6 +31,9 @@ export function FontsPage() {
         about={fonts.state === 'ready' ? counted(fonts.value.fonts.length, 'font') : undefined}
       >
         <PageLink to="/fonts/places">Scan and scanned places</PageLink>
+        {draft.buildCode === null && draft.editionIds.length > 0 && (
+          <PageLink to="/fonts/prepare/card">Prepare {counted(draft.editionIds.length, 'font')}</PageLink>
+        )}
         <PageLink to="/cards/make" isMain>
           {draft.buildCode === null && draft.editionIds.length > 0
             ? `Make a card with ${counted(draft.editionIds.length, 'font')}`

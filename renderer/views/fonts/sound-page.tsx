@@ -1,16 +1,15 @@
-import { Button } from '@mantine/core'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
 import type { Sound } from '../../../app/model/sound.ts'
 import { fontInWords, formatInWords, lengthInWords, roleInWords } from '../../elements/in-words.ts'
 import { FindingsList } from '../../elements/findings-list.tsx'
-import { Icon } from '../../elements/icon.tsx'
 import { PageHead } from '../../elements/page-head.tsx'
 import { PageLink } from '../../elements/page-link.tsx'
-import { WaveformStrip } from '../../elements/waveform-strip.tsx'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
+import { valueOr } from '../../hooks/loaded.ts'
 import { useAsk } from '../../hooks/use-ask.ts'
 import { useChosenBoard } from '../../hooks/use-chosen-board.tsx'
-import { usePlayer } from '../../hooks/use-player.ts'
+import { PreparedForBoard } from '../prepare/prepared-for-board.tsx'
+import { HearSound } from './hear-sound.tsx'
 import { SameSounds } from './same-sounds.tsx'
 import { SoundFacts } from './sound-facts.tsx'
 
@@ -52,7 +51,7 @@ function ShownSound({ shown, sound }: { readonly shown: ResponseOf<'fonts:show'>
       <PageHead title={sound.path} about={about.join(' · ')}>
         <PageLink to={`/fonts/${edition.id}`}>Back to the font</PageLink>
       </PageHead>
-      <SoundOutline sound={sound} />
+      {shown.board !== null && <ForBoard sound={sound} boardId={shown.board} />}
       {own.length > 0 && (
         <section className="sheet">
           <h2>Found</h2>
@@ -65,36 +64,19 @@ function ShownSound({ shown, sound }: { readonly shown: ResponseOf<'fonts:show'>
   )
 }
 
-function SoundOutline({ sound }: { readonly sound: Sound }) {
-  const player = usePlayer()
-  const outline = useAsk('sounds:waveform', { soundId: sound.id })
-  const isPlaying = player?.soundId === sound.id
+/** Heard and compared for the board on the bench. */
+function ForBoard({ sound, boardId }: { readonly sound: Sound; readonly boardId: string }) {
+  const prepared = useAsk('sounds:prepared', { soundId: sound.id, boardId })
+  const boards = valueOr(useAsk('boards:list', {}), undefined)?.boards ?? []
+  const boardTitle = boards.find(({ id }) => id === boardId)?.title ?? boardId
   return (
-    <section className="sheet sheet-stack" aria-label="Outline">
-      <WhenLoaded loaded={outline} what="the outline">
-        {({ waveform }) =>
-          waveform === null ? (
-            <p className="quiet">There is no outline of this sound: no samples could be read.</p>
-          ) : (
-            <WaveformStrip {...waveform} seconds={sound.inspection.facts?.seconds ?? null} />
-          )
-        }
-      </WhenLoaded>
-      {player !== null && (
-        <div className="row">
-          <Button
-            variant="default"
-            leftSection={<Icon name={isPlaying ? 'stop' : 'play'} />}
-            onClick={() => player.toggle(sound.id)}
-          >
-            {isPlaying ? 'Stop' : 'Play'}
-          </Button>
-          <span className="quiet">The original as it is, quietly at first.</span>
-          {player.refusedId === sound.id && (
-            <span role="alert">This browser cannot play it, or its file is gone.</span>
-          )}
-        </div>
+    <WhenLoaded loaded={prepared} what="the sound">
+      {(shown) => (
+        <>
+          <HearSound key={`${boardId} ${shown.after?.sha256 ?? ''}`} sound={shown} />
+          <PreparedForBoard editionId={sound.editionId} boardTitle={boardTitle} sound={shown} />
+        </>
       )}
-    </section>
+    </WhenLoaded>
   )
 }

@@ -160,6 +160,20 @@ test('a job that fails keeps its report', async () => {
   expect(await failed).toMatchObject({ about: 'card.img', error: { code: 'card/gone' }, value: null })
 })
 
+test.each([
+  { request: { buildCode: 'EX-1' }, about: 'EX-1' },
+  { request: { boardId: 'bench-44', editionIds: ['a'] }, about: '1 font' },
+  { request: { boardId: 'bench-44', editionIds: ['a', 'b'], dryRun: true }, about: '2 fonts, dry run' },
+])('preparing $about is told as that', async ({ request, about }) => {
+  const from = open({
+    prepare: () =>
+      Promise.reject(new AppError({ code: 'lock/held', what: 'Held.', where: '', mend: 'Wait.' })),
+  })
+  const failed = jobIn('failed', from)
+  await from.send('prepare', request)
+  expect(await failed).toMatchObject({ call: 'prepare', about })
+})
+
 test('a password never shows in the list of jobs', async () => {
   const from = open({ scan: () => Promise.resolve(SCANNED) })
   const done = jobIn('done', from)

@@ -1,0 +1,61 @@
+import { Note } from '../../elements/note.tsx'
+import type { PrepareReport } from '../../hooks/use-preparing.ts'
+import { EvennessFigure } from './evenness-figure.tsx'
+import { PreparedFont } from './prepared-font.tsx'
+import { countsInWords, heardInWords, type KeptChoice } from './prepared-in-words.ts'
+
+interface PrepareReportProps {
+  readonly report: PrepareReport
+  /** As they are kept now. */
+  readonly choices: readonly KeptChoice[]
+  readonly onChosen: () => void
+}
+
+/** What a run or dry run came to: what to mind, how even the fonts are, and each font sound by sound. */
+export function PrepareReportView({ report, choices, onChosen }: PrepareReportProps) {
+  const { fonts, dryRun, counts, cautions, fallBack, boardTitle } = report
+  const isRight =
+    counts.failed === 0 && (dryRun || fonts.every(({ verdictAfter }) => verdictAfter.errorCount === 0))
+  return (
+    <section className="sheet-stack" aria-label={dryRun ? 'Dry run' : 'What was prepared'}>
+      <Note
+        role="status"
+        tone={dryRun ? 'unknown' : isRight ? 'good' : 'bad'}
+        title={dryRun ? `Dry run for ${boardTitle}` : `Prepared for ${boardTitle}`}
+      >
+        <p>{countsInWords(report)}</p>
+        <p>{heardInWords(report)}</p>
+        {!isRight && <p>Something is still wrong: it is told at its font and sound.</p>}
+      </Note>
+      {cautions.length > 0 && (
+        <Note tone="care" title="Mind this">
+          <ul>
+            {cautions.map((caution) => (
+              <li key={caution}>{caution}</li>
+            ))}
+          </ul>
+        </Note>
+      )}
+      {fallBack !== null && (
+        <Note tone="care" title="Not by the best means">
+          {fallBack}
+        </Note>
+      )}
+      <div className="sheet">
+        <h2>Evenness</h2>
+        <EvennessFigure report={report} />
+      </div>
+      {fonts.map((font) => (
+        <PreparedFont
+          key={font.editionId}
+          font={font}
+          boardId={report.board}
+          isDryRun={dryRun}
+          isOpenAtFirst={fonts.length === 1}
+          choices={choices}
+          onChosen={onChosen}
+        />
+      ))}
+    </section>
+  )
+}

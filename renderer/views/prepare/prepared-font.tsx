@@ -1,0 +1,119 @@
+import { useState } from 'react'
+import { counted, fontInWords, measuredInWords } from '../../elements/in-words.ts'
+import { Note } from '../../elements/note.tsx'
+import { VerdictMark } from '../../elements/verdict-mark.tsx'
+import type { PreparedFontRow } from '../../hooks/use-preparing.ts'
+import { choicesOfSound, type KeptChoice } from './prepared-in-words.ts'
+import { PreparedSoundLine } from './prepared-sound-line.tsx'
+
+interface PreparedFontProps {
+  readonly font: PreparedFontRow
+  readonly boardId: string
+  readonly isDryRun: boolean
+  readonly isOpenAtFirst: boolean
+  readonly choices: readonly KeptChoice[]
+  readonly onChosen: () => void
+}
+
+/** One font of a run: its verdict and loudness before and after, and a table of its sounds. */
+export function PreparedFont(props: PreparedFontProps) {
+  const { font, boardId, isDryRun, isOpenAtFirst, choices, onChosen } = props
+  const [isOpen, setIsOpen] = useState(isOpenAtFirst)
+  const own = choices.filter(({ editionId }) => editionId === font.editionId)
+  const hasWork = (sound: PreparedFontRow['sounds'][number]) =>
+    sound.state !== 'unchanged' || sound.told.length > 0 || choicesOfSound(own, sound).length > 0
+  const worked = font.sounds.filter(hasWork)
+  const idle = font.sounds.filter((sound) => !hasWork(sound))
+  const name = fontInWords(font.font, font.version)
+  return (
+    <details
+      className="sheet prepared-font"
+      open={isOpen}
+      onToggle={(event) => setIsOpen(event.currentTarget.open)}
+    >
+      <summary>
+        <span>
+          <strong>{name}</strong>
+        </span>
+        <span>
+          <VerdictMark verdict={isDryRun ? font.verdictBefore : font.verdictAfter} />
+        </span>
+        <span className="quiet">{humInWords(font)}</span>
+      </summary>
+      {isOpen && (
+        <div className="sheet-stack">
+          {font.gainDb !== null && (
+            <p>
+              One gain for the whole font, from its hums: {font.gainDb > 0 ? '+' : ''}
+              {measuredInWords(font.gainDb, 'dB')}. Effects keep their distance to the hum.
+            </p>
+          )}
+          {font.told.map((sentence) => (
+            <p key={sentence}>{sentence}</p>
+          ))}
+          {font.folder !== null && (
+            <p>
+              Written as <span className="mono break">{font.folder}</span>
+            </p>
+          )}
+          {!isDryRun && <StillWrong font={font} />}
+          {worked.length > 0 && (
+            <div className="table-frame">
+              <table className="table prepared-table" aria-label={`Sounds of ${name}`}>
+                <thead>
+                  <tr>
+                    <th>Sound</th>
+                    <th>What was wrong</th>
+                    <th>{isDryRun ? 'What will be done' : 'What was done'}</th>
+                    <th>Before → after</th>
+                  </tr>
+                </thead>
+                <tbody>
+                  {worked.map((sound) => (
+                    <PreparedSoundLine
+                      key={sound.path}
+                      editionId={font.editionId}
+                      boardId={boardId}
+                      sound={sound}
+                      choices={choicesOfSound(own, sound)}
+                      onChosen={onChosen}
+                    />
+                  ))}
+                </tbody>
+              </table>
+            </div>
+          )}
+          {idle.length > 0 && (
+            <details>
+              <summary>{counted(idle.length, 'sound')} right as they are</summary>
+              <p className="mono break">{idle.map(({ path }) => path).join(', ')}</p>
+            </details>
+          )}
+        </div>
+      )}
+    </details>
+  )
+}
+
+function StillWrong({ font }: { readonly font: PreparedFontRow }) {
+  if (font.stillWrong.length === 0) {
+    return <Note tone="good" title="Nothing is wrong any more for this board." />
+  }
+  return (
+    <Note tone="care" title={`Still so: ${counted(font.stillWrong.length, 'finding')}`}>
+      <ul>
+        {font.stillWrong.map(({ rule, path, message }) => (
+          <li key={`${rule} ${path} ${message}`}>
+            {path !== null && <span className="mono">{path}: </span>}
+            {message}
+          </li>
+        ))}
+      </ul>
+    </Note>
+  )
+}
+
+function humInWords({ humBeforeLufs, humAfterLufs }: PreparedFontRow): string {
+  if (humBeforeLufs === null || humAfterLufs === null) return 'no hum to be even by'
+  return `hum ${measuredInWords(humBeforeLufs, 'LUFS')} → ${measuredInWords(humAfterLufs, 'LUFS')}`
+}

@@ -1,0 +1,105 @@
+import { useState } from 'react'
+import { Link } from 'wouter'
+import { Icon, type IconName } from '../../elements/icon.tsx'
+import type { PreparedSoundRow } from '../../hooks/use-preparing.ts'
+import { BeforeAfter } from './before-after.tsx'
+import { changeRows, scopeInWords, wordInWords, type KeptChoice } from './prepared-in-words.ts'
+import { RecipeSteps } from './recipe-steps.tsx'
+import { StepChoice } from './step-choice.tsx'
+
+interface PreparedSoundLineProps {
+  readonly editionId: string
+  readonly boardId: string
+  readonly sound: PreparedSoundRow
+  /** The user's words that concern it. */
+  readonly choices: readonly KeptChoice[]
+  /** Words on steps have changed: what is told here no longer holds. */
+  readonly onChosen: () => void
+}
+
+const STATES: Readonly<
+  Record<PreparedSoundRow['state'], { readonly word: string; readonly icon: IconName; readonly tone: string }>
+> = {
+  planned: { word: 'to be made', icon: 'note', tone: 'tone-unknown' },
+  made: { word: 'made', icon: 'ready', tone: 'tone-good' },
+  kept: { word: 'made before', icon: 'ready', tone: 'tone-good' },
+  unchanged: { word: 'needs nothing', icon: 'ready', tone: 'tone-good' },
+  failed: { word: 'failed', icon: 'error', tone: 'tone-bad' },
+}
+
+/** One sound: what was wrong, what is done step by step, and before and after. */
+export function PreparedSoundLine(props: PreparedSoundLineProps) {
+  const { editionId, boardId, sound, choices, onChosen } = props
+  const [isChanging, setIsChanging] = useState(false)
+  const { word, icon, tone } = STATES[sound.state]
+  return (
+    <>
+      <tr>
+        <td>
+          <span className="mono break">
+            <Link href={`/fonts/${editionId}/sounds/${sound.soundId}`}>{sound.path}</Link>
+          </span>
+          <p className="quiet">
+            {sound.role ?? 'role not known'}
+            {sound.isLoop && ', a loop'}
+          </p>
+          <span className={`mark ${tone}`}>
+            <Icon name={icon} />
+            {word}
+          </span>
+        </td>
+        <td>
+          {sound.wrong.length === 0 ? (
+            <span className="quiet">Nothing.</span>
+          ) : (
+            <ul>
+              {sound.wrong.map((message) => (
+                <li key={message}>{message}</li>
+              ))}
+            </ul>
+          )}
+        </td>
+        <td>
+          <RecipeSteps steps={sound.steps} />
+          {choices.map((choice) => (
+            <p key={`${choice.step} ${scopeInWords(choice)}`} className="quiet">
+              Your word for {scopeInWords(choice)}: {wordInWords(choice)}.
+            </p>
+          ))}
+          {sound.told.map((sentence) => (
+            <p key={sentence}>{sentence}</p>
+          ))}
+          {sound.problem !== null && <p role="alert">{sound.problem.message}</p>}
+          <button
+            type="button"
+            className="text-button"
+            aria-expanded={isChanging}
+            aria-label={`Change a step of ${sound.path}`}
+            onClick={() => setIsChanging(!isChanging)}
+          >
+            Change a step
+          </button>
+        </td>
+        <td>
+          <BeforeAfter rows={changeRows(sound)} />
+        </td>
+      </tr>
+      {isChanging && (
+        <tr>
+          <td colSpan={4}>
+            <StepChoice
+              editionId={editionId}
+              boardId={boardId}
+              sound={sound}
+              onKept={() => {
+                setIsChanging(false)
+                onChosen()
+              }}
+              onLeave={() => setIsChanging(false)}
+            />
+          </td>
+        </tr>
+      )}
+    </>
+  )
+}

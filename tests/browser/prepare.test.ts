@@ -1,0 +1,278 @@
+import { existsSync, readdirSync, readFileSync } from 'node:fs'
+import { join } from 'node:path'
+import type { Page } from 'playwright-core'
+import { describe, expect, test } from 'vitest'
+import { eventually, expectNoViolation, keepPicture, openPage, type Scheme } from '../support/browser.ts'
+import { control, demoWindow } from '../support/demo-window.ts'
+import { fixtureCore } from '../support/fixture-core.ts'
+import { serveWindow } from '../support/served-window.ts'
+import { Cancelled } from '../../app/errors/app-error.ts'
+
+// Preparing in the window: tried dry, changed step by step, made, written as folders, put on a card.
+
+const demo = demoWindow()
+const BOARD = 'bench-32'
+
+/** The page of preparing, for another board than the one on the bench. */
+async function prepareAt(place: string, scheme?: Scheme) {
+  const opened = await demo.at(place, scheme)
+  await opened.page.getByRole('combobox', { name: 'For the board' }).click()
+  await opened.page.getByRole('option', { name: 'Bench 32' }).click()
+  return opened
+}
+
+const dryRun = (page: Page) => page.getByRole('button', { name: 'Dry run', exact: true }).click()
+const rowOf = (page: Page, path: string) =>
+  page.getByRole('row').filter({ has: page.getByRole('link', { name: path, exact: true }) })
+
+describe('a dry run of one font', () => {
+  test.each(['light', 'dark'] as const)(
+    'tells of each sound what is wrong, what will be done and why, and what comes of it, %s',
+    async (scheme) => {
+      const editionId = await demo.fontId('Thornwick')
+      const { page, complaints } = await demo.at(`/fonts/${editionId}`, scheme)
+      await page.getByRole('link', { name: 'Prepare it for a board' }).click()
+      await page.getByRole('heading', { level: 1, name: /^Prepare: Thornwick/ }).waitFor()
+      await page.getByRole('combobox', { name: 'For the board' }).click()
+      await page.getByRole('option', { name: 'Bench 32' }).click()
+      await dryRun(page)
+      await page.getByRole('region', { name: 'Dry run' }).getByText('Dry run for Bench 32').waitFor()
+      const request = { boardId: BOARD, editionIds: [editionId], dryRun: true }
+      const [font] = (await demo.workshop.core.prepare(request, control)).fonts
+      for (const { path, steps, wrong, before, foreseen } of font!.sounds) {
+        const text = await rowOf(page, path).innerText()
+        for (const message of wrong) expect(text).toContain(message)
+        for (const { reason, inWords } of steps.filter((step) => step.inWords !== '')) {
+          expect(text.toLowerCase()).toContain(inWords.toLowerCase())
+          expect(text).toContain(reason)
+        }
+        expect(text.replace(/\s+/g, ' ')).toContain(
+          `${before.sampleRateHz} →becomes ${foreseen!.sampleRateHz} Hz`,
+        )
+      }
+      expect(await page.getByRole('img', { name: /^Loudness of 1 font/ }).count()).toBe(1)
+      await keepPicture(page, `prepare-dry-run-${scheme}`)
+      await page.getByRole('table').scrollIntoViewIfNeeded()
+      await keepPicture(page, `prepare-dry-run-table-${scheme}`)
+      await expectNoViolation(page)
+      expect(complaints).toEqual([])
+      await page.context().close()
+    },
+  )
+
+  test('is found again after looking elsewhere and after a reload', async () => {
+    const place = `/fonts/prepare/font/${await demo.fontId('Ninth Anvil')}`
+    const { page } = await prepareAt(place)
+    await dryRun(page)
+    const told = page.getByRole('region', { name: 'Dry run' })
+    await told.waitFor()
+    await page.getByRole('link', { name: 'Boards', exact: true }).click()
+    await page.goBack()
+    await told.waitFor()
+    await page.reload()
+    await told.waitFor()
+    await page.context().close()
+  })
+})
+
+describe('one’s own word on a step', () => {
+  test.each(['light', 'dark'] as const)(
+    'is kept for a sound, a role or the font, followed by the next dry run, and taken back, %s',
+    async (scheme) => {
+      const editionId = await demo.fontId('Quiet Foundry')
+      const choices = async () =>
+        (await demo.workshop.core['prepare:choices']({ boardId: BOARD, editionIds: [editionId] }, control))
+          .choices
+      const { page, complaints } = await prepareAt(`/fonts/prepare/font/${editionId}`, scheme)
+      await dryRun(page)
+      const clash = rowOf(page, 'clash-01.wav')
+      await clash.waitFor()
+
+      await page.getByRole('button', { name: 'Change a step of clash-01.wav' }).click()
+      const form = page.getByRole('form', { name: 'Change a step of clash-01.wav' })
+      await form.getByRole('combobox', { name: 'Step' }).click()
+      await page.getByRole('option', { name: 'Gain' }).click()
+      await form.getByRole('combobox', { name: 'What' }).click()
+      await page.getByRole('option', { name: 'Set its number' }).click()
+      expect(await form.getByRole('button', { name: 'Keep it' }).isDisabled()).toBe(true)
+      await form.getByRole('textbox', { name: /^Number, in dB/ }).fill('-3')
+      await form.getByRole('combobox', { name: 'For' }).click()
+      await page.getByRole('option', { name: 'All clash sounds' }).click()
+      await form.scrollIntoViewIfNeeded()
+      await keepPicture(page, `prepare-change-step-${scheme}`)
+      await expectNoViolation(page)
+      await form.getByRole('button', { name: 'Keep it' }).click()
+      await clash.getByText('Your word for all clash sounds: Gain set to −3 dB.').waitFor()
+      await eventually(() => clash.innerText()).toContain('Gain: −3.0 dB (your own word)')
+      expect(await choices()).toEqual([{ editionId, step: 'gain', value: -3, role: 'clash', path: null }])
+
+      await page.getByRole('button', { name: 'Change a step of hum.wav' }).click()
+      const hum = page.getByRole('form', { name: 'Change a step of hum.wav' })
+      await hum.getByRole('combobox', { name: 'Step' }).click()
+      await page.getByRole('option', { name: 'Sample rate' }).click()
+      await hum.getByRole('button', { name: 'Keep it' }).click()
+      await eventually(() => rowOf(page, 'hum.wav').innerText()).not.toContain('Sample rate: ')
+
+      const kept = page.getByRole('region', { name: 'Your own words on steps' })
+      await kept.scrollIntoViewIfNeeded()
+      await keepPicture(page, `prepare-own-words-${scheme}`)
+      await kept.getByRole('button', { name: /^Take back: .*Sample rate left out$/ }).click()
+      await eventually(() => rowOf(page, 'hum.wav').innerText()).toContain('Sample rate: ')
+      expect(await choices()).toHaveLength(1)
+      await kept.getByRole('button', { name: /^Take back/ }).click()
+      await kept.waitFor({ state: 'detached' })
+      expect(await choices()).toEqual([])
+      await eventually(() => clash.innerText()).not.toContain('your own word')
+      expect(complaints).toEqual([])
+      await page.context().close()
+    },
+  )
+
+  test('that cannot be is refused by the core, in a sentence beside the field', async () => {
+    const editionId = await demo.fontId('Quiet Foundry')
+    const { page } = await prepareAt(`/fonts/prepare/font/${editionId}`)
+    await dryRun(page)
+    await page.getByRole('button', { name: 'Change a step of clash-01.wav' }).click()
+    const form = page.getByRole('form', { name: 'Change a step of clash-01.wav' })
+    await form.getByRole('combobox', { name: 'Step' }).click()
+    await page.getByRole('option', { name: 'Gain' }).click()
+    await form.getByRole('combobox', { name: 'What' }).click()
+    await page.getByRole('option', { name: 'Set its number' }).click()
+    await form.getByRole('textbox', { name: /^Number, in dB/ }).fill('400')
+    await form.getByRole('textbox', { name: /^Number, in dB/ }).press('Enter')
+    await form.getByRole('alert').getByText('400 dB is out of range.').waitFor()
+    await form.getByRole('button', { name: 'Leave it' }).click()
+    await form.waitFor({ state: 'detached' })
+    await page.context().close()
+  })
+})
+
+describe('several fonts', () => {
+  const fonts = ['Harbour Bell', 'Ninth Anvil', 'Quiet Foundry']
+
+  test.each(['light', 'dark'] as const)(
+    'are tried, made even, written as folders with a page about them, and told font by font, %s',
+    async (scheme) => {
+      const { page, complaints } = await demo.at('/fonts', scheme)
+      for (const font of fonts)
+        await page.getByRole('checkbox', { name: new RegExp(`^Put ${font} .*on the card$`) }).check()
+      await page.getByRole('link', { name: 'Prepare 3 fonts' }).click()
+      await page.getByRole('combobox', { name: 'For the board' }).click()
+      await page.getByRole('option', { name: 'Bench 32' }).click()
+      const into = join(demo.base, `prepared-${scheme}`)
+      const about = join(demo.base, `prepared-${scheme}.html`)
+      await page.getByRole('textbox', { name: /^Also write each font as a folder/ }).fill(into)
+      await page.getByRole('textbox', { name: /^Also write a page about it/ }).fill(about)
+      await page.getByRole('button', { name: 'Prepare the sounds' }).click()
+      const told = page.getByRole('region', { name: 'What was prepared' })
+      await told.getByText('Prepared for Bench 32').waitFor({ timeout: 120_000 })
+      await page.getByRole('region', { name: 'Jobs' }).getByText('Prepare', { exact: true }).waitFor()
+      await told
+        .getByText(/^Hums differ by \d+\.\d LU, and now by 0\.\d LU\. The board allows 1 LU\.$/)
+        .waitFor()
+      const picture = told.getByRole('img', { name: /^Loudness of 3 fonts before and after/ })
+      expect(await picture.locator('.evenness-disc').count()).toBe(3)
+      const discs = await picture
+        .locator('.evenness-disc')
+        .evaluateAll((nodes) => nodes.map((node) => Number(node.getAttribute('cx'))))
+      expect(Math.max(...discs) - Math.min(...discs)).toBeLessThan(25)
+      await keepPicture(page, `prepared-${scheme}`)
+      await told.getByText('Quiet Foundry').last().click()
+      await told.getByText('Nothing is wrong any more for this board.').first().waitFor()
+      await expectNoViolation(page)
+      expect(readdirSync(into)).toEqual(expect.arrayContaining(['00_HARBOUR_B']))
+      expect(existsSync(join(into, '00_HARBOUR_B', 'HUM.WAV'))).toBe(true)
+      expect(readFileSync(about, 'utf8')).toContain('<svg')
+      expect(complaints).toEqual([])
+      await page.context().close()
+    },
+  )
+
+  test('where a folder lies there already, nothing is overwritten and it is said so', async () => {
+    const { page } = await demo.at('/fonts')
+    await page.getByRole('checkbox', { name: /^Put Harbour Bell .*on the card$/ }).check()
+    await page.getByRole('link', { name: 'Prepare 1 font' }).click()
+    await page.getByRole('combobox', { name: 'For the board' }).click()
+    await page.getByRole('option', { name: 'Bench 32' }).click()
+    const into = join(demo.base, 'prepared-light')
+    await page.getByRole('textbox', { name: /^Also write each font as a folder/ }).fill(into)
+    await page.getByRole('button', { name: 'Prepare the sounds' }).click()
+    await page
+      .getByRole('alert')
+      .getByText(/nothing is overwritten/)
+      .waitFor()
+    await page.context().close()
+  })
+
+  test('of a build are prepared for its board and as heard through its speaker', async () => {
+    const { builds } = await demo.workshop.core['builds:list']({}, control)
+    const build = builds.find(
+      ({ speakerLowLimitHz, fontEditionIds }) => speakerLowLimitHz !== null && fontEditionIds.length > 0,
+    )!
+    const { page } = await demo.at(`/builds/${build.id}`)
+    await page.getByRole('link', { name: 'Prepare its fonts' }).click()
+    await page.getByRole('heading', { level: 1, name: `Prepare: Build ${build.code}` }).waitFor()
+    await dryRun(page)
+    const told = page.getByRole('region', { name: 'Dry run' })
+    await told
+      .getByText(`Hums are measured as heard through a speaker from ${build.speakerLowLimitHz} Hz.`)
+      .waitFor({ timeout: 60_000 })
+    await page.getByRole('combobox', { name: 'Heard through' }).click()
+    await page.getByRole('option', { name: 'No speaker' }).click()
+    await told.waitFor({ state: 'detached' })
+    await dryRun(page)
+    await told
+      .getByText('Hums are measured without a speaker, since none is known.')
+      .waitFor({ timeout: 60_000 })
+    await page.context().close()
+  })
+})
+
+describe('the way to a card', () => {
+  test('leads through preparing where that is ticked, and what was prepared counts from then on', async () => {
+    const { page } = await demo.at('/fonts')
+    await page.getByRole('checkbox', { name: /^Put Ember Loom .*on the card$/ }).check()
+    await page.getByRole('combobox', { name: 'On the bench' }).click()
+    await page.getByRole('option', { name: 'Bench 32' }).click()
+    await page.getByRole('link', { name: /^Make a card with/ }).click()
+    const found = page.getByRole('region', { name: 'What was found' })
+    await found.getByText(/^Not ready for the board/).waitFor()
+    await page.getByRole('combobox', { name: 'Size of the card' }).click()
+    await page.getByRole('option', { name: 'As its content needs' }).click()
+    await page.getByRole('checkbox', { name: 'Prepare what can be mended on the way' }).check()
+    await page.getByRole('button', { name: 'Make the image' }).click()
+    await page.getByText('Verified: every file reads back as recorded.').waitFor({ timeout: 120_000 })
+    await found.getByText('Nothing stands in the way.').waitFor()
+    await page.context().close()
+  })
+})
+
+describe('a run that takes long', () => {
+  test.each(['light', 'dark'] as const)(
+    'shows its count and time left, and is cancelled, %s',
+    async (scheme) => {
+      const { core } = fixtureCore(3)
+      const own = await serveWindow({
+        ...core,
+        'prepare:choices': () => Promise.resolve({ board: 'bench-44', choices: [] }),
+        prepare(_request, { onProgress, cancel }) {
+          onProgress({ phase: 'preparing', done: 12, total: 40, unit: 'files', current: 'hum.wav' })
+          return new Promise((_, reject) => cancel.addEventListener('abort', () => reject(new Cancelled())))
+        },
+      })
+      const { page } = await openPage(demo.browser, own.url, scheme)
+      await page.goto(`${new URL(own.url).origin}/#/fonts/prepare/font/edition-1`)
+      await page.getByRole('button', { name: 'Prepare the sounds' }).click()
+      const under = page.getByRole('region', { name: 'Under way' })
+      await under.getByText(/^preparing · 12 of 40 files/).waitFor()
+      expect(await under.getByRole('progressbar').getAttribute('aria-valuenow')).toBe('30')
+      await page.getByRole('region', { name: 'Jobs' }).getByText('12 of 40 files').waitFor()
+      await keepPicture(page, `preparing-${scheme}`)
+      await expectNoViolation(page)
+      await under.getByRole('button', { name: 'Cancel' }).click()
+      await page.getByText('Nothing was left half-made; start again whenever you like.').waitFor()
+      await page.context().close()
+      await own.close()
+    },
+  )
+})
