@@ -1,14 +1,24 @@
+import { createHash } from 'node:crypto'
+import { readFileSync, renameSync } from 'node:fs'
+import { join } from 'node:path'
 import type { Locator, Page } from 'playwright-core'
 import { describe, expect, test } from 'vitest'
 import { eventually, expectNoViolation, keepPicture } from '../support/browser.ts'
-import { demoWindow } from '../support/demo-window.ts'
+import { control, demoWindow } from '../support/demo-window.ts'
 import { focusShows, tabTo } from '../support/keyboard.ts'
 
 // Cards in the window: their order by drag and by keys, what they take, what was made.
 
 const demo = demoWindow()
-const { at } = demo
+const { at, base, fontId } = demo
 const FONTS = ['Harbour Bell', 'Ember Loom', 'Glass Meridian']
+
+/** Makes a card of these fonts on one of the demo's boards, by the core itself. */
+async function made(names: readonly string[], imageName: string, boardId = 'bench-44') {
+  const editionIds = await Promise.all(names.map(fontId))
+  const imagePath = join(base, imageName)
+  return demo.workshop.core.make({ boardId, editionIds, imagePath, replace: true }, control)
+}
 
 async function withFonts(scheme?: 'light' | 'dark') {
   const opened = await at('/cards/make', scheme)
@@ -110,6 +120,155 @@ describe('the card as one strip', () => {
     },
   )
 })
+
+describe('what was made', () => {
+  test.each(['light', 'dark'] as const)(
+    'opens from the list and tells which font is number 2, whatever was edited later, %s',
+    async (scheme) => {
+      const { fingerprint } = await made(FONTS, 'shown.img')
+      const { page, complaints } = await at('/cards', scheme)
+      await page.getByRole('link', { name: fingerprint, exact: true }).click()
+      await page.getByRole('heading', { name: `Content ${fingerprint}` }).waitFor()
+      await page.getByRole('img', { name: /used by 3 fonts/ }).waitFor()
+      await page.getByRole('textbox', { name: 'Which one is number' }).fill('2')
+      await page.getByText(/^Ember Loom 2, folder 02-/).waitFor()
+      await page.getByRole('textbox', { name: 'Which one is number' }).fill('9')
+      await page.getByText('There is none of that number.').waitFor()
+      await page.getByText(/^03-/).click()
+      const files = page.getByRole('table', { name: /^Files of 03-/ })
+      const shown = await demo.workshop.core['contents:show']({ content: fingerprint }, control)
+      const hum = shown.files.find(({ path }) => path.startsWith('03-') && path.includes('hum'))!
+      expect(await files.getByRole('row').filter({ hasText: hum.path }).innerText()).toContain(hum.sha256)
+      await page.getByText('No finding was accepted').waitFor()
+      await page.getByText(shown.imageHash).waitFor()
+      await keepPicture(page, `content-${scheme}`)
+      await expectNoViolation(page)
+      await page.setViewportSize({ width: 640, height: 900 })
+      await expectNothingSideways(page)
+      await keepPicture(page, `content-narrow-${scheme}`)
+      expect(complaints).toEqual([])
+      await page.context().close()
+    },
+  )
+
+  test('keeps why a finding was accepted, and shows it', async () => {
+    const editionIds = [await fontId('Thornwick')]
+    const checked = await demo.workshop.core.check({ boardId: 'bench-44', editionIds }, control)
+    const errors = checked.fonts.flatMap(({ findings }) =>
+      findings.filter(({ severity }) => severity === 'error'),
+    )
+    const accept = errors.map(({ rule, path }) => ({ rule, path, reason: 'Heard on the bench, and good' }))
+    const imagePath = join(base, 'accepted.img')
+    const { fingerprint } = await demo.workshop.core.make(
+      { boardId: 'bench-44', editionIds, imagePath, accept },
+      control,
+    )
+    const { page } = await at(`/cards/contents/${fingerprint}`)
+    const table = page.getByRole('table', { name: 'Accepted findings' })
+    await table.waitFor()
+    expect(await table.getByRole('row').count()).toBe(errors.length + 1)
+    expect(await table.innerText()).toContain('Heard on the bench, and good')
+    expect(await table.innerText()).toContain(errors[0]!.rule)
+    await page.context().close()
+  })
+
+  test('that nobody knows is told', async () => {
+    const { page } = await at('/cards/contents/0000000000')
+    await page
+      .getByRole('alert')
+      .getByText(/no record of the content 0000000000/)
+      .waitFor()
+    await page.context().close()
+  })
+})
+
+describe('two contents', () => {
+  test.each(['light', 'dark'] as const)(
+    'are compared: what is on one only, and what has another number, %s',
+    async (scheme) => {
+      const one = await made(FONTS.slice(0, 2), 'one.img')
+      const two = await made([...FONTS.slice(0, 2)].reverse().concat(FONTS[2]!), 'two.img')
+      const { page, complaints } = await at(`/cards/contents/${two.fingerprint}`, scheme)
+      await page.getByRole('link', { name: 'Compare' }).last().click()
+      await page.getByRole('combobox', { name: 'The other' }).click()
+      await page.getByRole('option', { name: new RegExp(`^${one.fingerprint}`) }).click()
+      await page.getByText('They differ.').waitFor()
+      const only = page.getByRole('region', { name: `Only on ${two.fingerprint}` })
+      await only.getByText('Glass Meridian 1.0').waitFor()
+      await page.getByText(/^Harbour Bell: number 2, then number 1$/).waitFor()
+      await keepPicture(page, `compared-${scheme}`)
+      await expectNoViolation(page)
+      await page.setViewportSize({ width: 640, height: 900 })
+      await expectNothingSideways(page)
+      await page.getByRole('combobox', { name: 'The other' }).click()
+      await page.getByRole('option', { name: new RegExp(`^${two.fingerprint}`) }).click()
+      await page.getByText(/^No difference: \d+ files the same in both\.$/).waitFor()
+      expect(complaints).toEqual([])
+      await page.context().close()
+    },
+  )
+})
+
+describe('a content', () => {
+  test('is made again byte for byte in the window when the download is gone', async () => {
+    const { fingerprint, imagePath } = await made(['Glass Meridian'], 'first.img')
+    const fonts = join(base, 'demo', 'demo-fonts')
+    const away = join(base, 'away')
+    renameSync(fonts, away)
+    try {
+      const { page, complaints } = await at('/cards')
+      await page.getByRole('link', { name: `Remake ${fingerprint}` }).click()
+      await page.getByRole('textbox', { name: /^Image file/ }).fill(join(base, 'again.img'))
+      await expectNoViolation(page)
+      await page.getByRole('button', { name: 'Remake the image' }).click()
+      await page.getByText('Verified: every file reads back as recorded.').waitFor({ timeout: 60_000 })
+      await page.getByText('Take the cell out before the card goes in').waitFor()
+      expect(hashOf(join(base, 'again.img'))).toBe(hashOf(imagePath))
+      await keepPicture(page, 'remade-light')
+      await page.getByRole('button', { name: 'Remake the image' }).click()
+      await page.getByRole('region', { name: 'Image' }).getByRole('alert').waitFor()
+      expect(complaints).toEqual([])
+      await page.context().close()
+    } finally {
+      renameSync(away, fonts)
+    }
+  })
+})
+
+describe('a build', () => {
+  test('gets its fonts in order by drag, and shows meanwhile what they take', async () => {
+    const { page, complaints } = await at('/builds')
+    await page.getByRole('link', { name: 'EX-101' }).click()
+    const rows = page.getByRole('list', { name: 'Fonts of the build, in play order' }).getByRole('listitem')
+    await page.getByRole('img', { name: /used by 3 fonts/ }).waitFor()
+    await rows.nth(0).scrollIntoViewIfNeeded()
+    await dragBelow(page, rows.nth(0), rows.nth(1))
+    await page.mouse.up()
+    await page.getByText(/^Harbour Bell .* is number 2 now, of 3 fonts\.$/).waitFor()
+    await keepPicture(page, 'build-order-light')
+    await expectNoViolation(page)
+    await page.getByRole('button', { name: 'Save' }).click()
+    await page.getByText('Saved.').waitFor()
+    const { builds } = await demo.workshop.core['builds:list']({}, control)
+    const build = builds.find(({ code }) => code === 'EX-101')
+    expect(build?.fontEditionIds.slice(0, 2)).toEqual([
+      await fontId('Ember Loom'),
+      await fontId('Harbour Bell'),
+    ])
+    expect(complaints).toEqual([])
+    await page.context().close()
+  })
+})
+
+function hashOf(path: string): string {
+  return createHash('sha256').update(readFileSync(path)).digest('hex')
+}
+
+async function expectNothingSideways(page: Page): Promise<void> {
+  expect(
+    await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth),
+  ).toBeLessThanOrEqual(0)
+}
 
 /** Drags a row to the lower edge of another, and holds it there. */
 async function dragBelow(page: Page, dragged: Locator, target: Locator): Promise<void> {

@@ -1,10 +1,29 @@
 import { Link } from 'wouter'
+import type { Build } from '../../../app/model/records.ts'
 import { counted } from '../../elements/in-words.ts'
+import { ListTable, type Column } from '../../elements/list-table.tsx'
 import { PageHead } from '../../elements/page-head.tsx'
 import { PageLink } from '../../elements/page-link.tsx'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
 import { useAsk } from '../../hooks/use-ask.ts'
 import { RecordsPlaces } from './records-places.tsx'
+
+const COLUMNS: readonly Column<Build>[] = [
+  { head: 'Code', look: 'name', cell: ({ id, code }) => <Link href={`/builds/${id}`}>{code}</Link> },
+  { head: 'Client', cell: ({ clientLabel }) => clientLabel || '–' },
+  { head: 'Board', look: 'mono', cell: ({ boardId }) => boardId },
+  {
+    head: 'Speaker',
+    cell: ({ speaker, speakerLowLimitHz }) => (
+      <>
+        {speaker || '–'}
+        {speakerLowLimitHz !== null && <span className="quiet"> from {speakerLowLimitHz} Hz</span>}
+      </>
+    ),
+  },
+  { head: 'Fonts', cell: ({ fontEditionIds }) => counted(fontEditionIds.length, 'font') },
+  { head: 'Config', look: 'mono', cell: ({ config }) => config?.fileName ?? '–' },
+]
 
 export function BuildsPage() {
   const builds = useAsk('builds:list', {})
@@ -17,45 +36,9 @@ export function BuildsPage() {
         </PageLink>
       </PageHead>
       <WhenLoaded loaded={builds} what="builds">
-        {(value) =>
-          value.builds.length === 0 ? (
-            <p className="quiet">No builds yet.</p>
-          ) : (
-            <div className="table-frame">
-              <table className="table">
-                <thead>
-                  <tr>
-                    <th>Code</th>
-                    <th>Client</th>
-                    <th>Board</th>
-                    <th>Speaker</th>
-                    <th>Fonts</th>
-                    <th>Config</th>
-                  </tr>
-                </thead>
-                <tbody>
-                  {value.builds.map((build) => (
-                    <tr key={build.id}>
-                      <td className="name">
-                        <Link href={`/builds/${build.id}`}>{build.code}</Link>
-                      </td>
-                      <td>{build.clientLabel || '–'}</td>
-                      <td className="mono">{build.boardId}</td>
-                      <td>
-                        {build.speaker || '–'}
-                        {build.speakerLowLimitHz !== null && (
-                          <span className="quiet"> from {build.speakerLowLimitHz} Hz</span>
-                        )}
-                      </td>
-                      <td>{counted(build.fontEditionIds.length, 'font')}</td>
-                      <td className="mono">{build.config?.fileName ?? '–'}</td>
-                    </tr>
-                  ))}
-                </tbody>
-              </table>
-            </div>
-          )
-        }
+        {({ builds: rows }) => (
+          <ListTable rows={rows} keyOf={({ id }) => id} columns={COLUMNS} none="No builds yet." />
+        )}
       </WhenLoaded>
     </div>
   )

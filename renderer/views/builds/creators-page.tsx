@@ -1,9 +1,17 @@
 import { Link } from 'wouter'
+import type { Creator } from '../../../app/model/records.ts'
+import { ListTable, type Column } from '../../elements/list-table.tsx'
 import { PageHead } from '../../elements/page-head.tsx'
 import { PageLink } from '../../elements/page-link.tsx'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
 import { useAsk } from '../../hooks/use-ask.ts'
 import { RecordsPlaces } from './records-places.tsx'
+
+const COLUMNS: readonly Column<Creator>[] = [
+  { head: 'Name', look: 'name', cell: ({ id, name }) => <Link href={`/builds/creators/${id}`}>{name}</Link> },
+  { head: 'Contact', look: 'break', cell: ({ contact }) => contact || '–' },
+  { head: 'Note', look: 'break', cell: ({ note }) => note || '–' },
+]
 
 export function CreatorsPage() {
   const creators = useAsk('creators:list', {})
@@ -16,34 +24,9 @@ export function CreatorsPage() {
         </PageLink>
       </PageHead>
       <WhenLoaded loaded={creators} what="creators">
-        {(value) =>
-          value.creators.length === 0 ? (
-            <p className="quiet">No creators yet.</p>
-          ) : (
-            <div className="table-frame">
-              <table className="table">
-                <thead>
-                  <tr>
-                    <th>Name</th>
-                    <th>Contact</th>
-                    <th>Note</th>
-                  </tr>
-                </thead>
-                <tbody>
-                  {value.creators.map((creator) => (
-                    <tr key={creator.id}>
-                      <td className="name">
-                        <Link href={`/builds/creators/${creator.id}`}>{creator.name}</Link>
-                      </td>
-                      <td className="break">{creator.contact || '–'}</td>
-                      <td className="break">{creator.note || '–'}</td>
-                    </tr>
-                  ))}
-                </tbody>
-              </table>
-            </div>
-          )
-        }
+        {({ creators: rows }) => (
+          <ListTable rows={rows} keyOf={({ id }) => id} columns={COLUMNS} none="No creators yet." />
+        )}
       </WhenLoaded>
     </div>
   )

@@ -17,13 +17,7 @@ export function LicencesPage() {
         </PageLink>
       </PageHead>
       <WhenLoaded loaded={licences} what="licences">
-        {(value) =>
-          value.licences.length === 0 ? (
-            <p className="quiet">No licences yet.</p>
-          ) : (
-            <LicencesTable licences={value.licences} />
-          )
-        }
+        {({ licences: rows }) => <LicencesTable licences={rows} />}
       </WhenLoaded>
       <LicenceCaution />
     </div>

@@ -1,35 +1,20 @@
 import { Link } from 'wouter'
 import type { Licence } from '../../../app/model/records.ts'
+import { ListTable, type Column } from '../../elements/list-table.tsx'
+
+const COLUMNS: readonly Column<Licence>[] = [
+  {
+    head: 'Font',
+    look: 'name',
+    cell: ({ id, fontName }) => <Link href={`/builds/licences/${id}`}>{fontName}</Link>,
+  },
+  { head: 'Kind', cell: ({ kind }) => kind },
+  { head: 'Holder', cell: ({ holder }) => holder || '–' },
+  { head: 'Granted on', isNumber: true, cell: ({ grantedOn }) => grantedOn || '–' },
+  { head: 'Order reference', look: 'break', cell: ({ orderReference }) => orderReference || '–' },
+  { head: 'Terms', look: 'break', cell: ({ terms }) => terms || '–' },
+]
 
 export function LicencesTable({ licences }: { readonly licences: readonly Licence[] }) {
-  return (
-    <div className="table-frame">
-      <table className="table">
-        <thead>
-          <tr>
-            <th>Font</th>
-            <th>Kind</th>
-            <th>Holder</th>
-            <th>Granted on</th>
-            <th>Order reference</th>
-            <th>Terms</th>
-          </tr>
-        </thead>
-        <tbody>
-          {licences.map((licence) => (
-            <tr key={licence.id}>
-              <td className="name">
-                <Link href={`/builds/licences/${licence.id}`}>{licence.fontName}</Link>
-              </td>
-              <td>{licence.kind}</td>
-              <td>{licence.holder || '–'}</td>
-              <td className="number">{licence.grantedOn || '–'}</td>
-              <td className="break">{licence.orderReference || '–'}</td>
-              <td className="break">{licence.terms || '–'}</td>
-            </tr>
-          ))}
-        </tbody>
-      </table>
-    </div>
-  )
+  return <ListTable rows={licences} keyOf={({ id }) => id} columns={COLUMNS} none="No licences yet." />
 }

@@ -6,6 +6,7 @@ import { useCardDraft } from '../../hooks/use-card-draft.tsx'
 import { CardFonts } from './card-fonts.tsx'
 import { CardFindings } from './card-findings.tsx'
 import { CardCapacity } from './card-capacity.tsx'
+import { CardsPlaces } from './cards-places.tsx'
 import { MakeImage } from './make-image.tsx'
 import { cardOf } from './card-of.ts'
 
@@ -21,6 +22,7 @@ export function MakePage() {
   const fonts = useAsk('fonts:list', cardBoardId === undefined ? null : { boardId: cardBoardId })
   return (
     <div className="page-stack">
+      <CardsPlaces />
       <PageHead
         title="Make a card"
         about="Choose what goes on, see what it takes, make the image and have it proved"

@@ -5,6 +5,7 @@ import { PageHead } from '../../elements/page-head.tsx'
 import { PathField } from '../../elements/path-field.tsx'
 import { ProgressLine } from '../../elements/progress-line.tsx'
 import { useLongCall } from '../../hooks/use-long-call.ts'
+import { CardsPlaces } from './cards-places.tsx'
 import { VerifyOutcome } from './verify-outcome.tsx'
 
 /** Reads an image or a card's folder back and compares it with a record. */
@@ -13,6 +14,7 @@ export function VerifyPage({ fingerprint }: { readonly fingerprint?: string }) {
   const { now, start } = useLongCall('verify')
   return (
     <div className="page-stack">
+      <CardsPlaces />
       <PageHead
         title={fingerprint === undefined ? 'Verify' : `Verify against ${fingerprint}`}
         about={

@@ -1,0 +1,94 @@
+import { Link } from 'wouter'
+import type { ResponseOf } from '../../../app/contract/calls.ts'
+import { inUnits } from '../../../app/model/in-units.ts'
+import { CardStrip } from '../../elements/card-strip.tsx'
+import { momentInWords } from '../../elements/in-words.ts'
+import { PageHead } from '../../elements/page-head.tsx'
+import { PageLink } from '../../elements/page-link.tsx'
+import { WhenLoaded } from '../../elements/when-loaded.tsx'
+import { valueOr } from '../../hooks/loaded.ts'
+import { useAsk } from '../../hooks/use-ask.ts'
+import { stretchesOfContent } from './card-stretches.ts'
+import { CardsPlaces } from './cards-places.tsx'
+import { ContentChanges } from './content-changes.tsx'
+import { ContentFonts } from './content-fonts.tsx'
+
+export type ShownContent = ResponseOf<'contents:show'>
+
+/** Everything on record of one content: what was made, when and why so, and how to have it again. */
+export function ContentPage({ fingerprint }: { readonly fingerprint: string }) {
+  const shown = useAsk('contents:show', { content: fingerprint })
+  return (
+    <div className="page-stack">
+      <CardsPlaces />
+      <WhenLoaded loaded={shown} what="the content">
+        {(content) => (
+          <>
+            <PageHead title={`Content ${content.fingerprint}`} about={<Origin content={content} />}>
+              <PageLink to={`/cards/compare/${content.fingerprint}`}>Compare</PageLink>
+              <PageLink to={`/cards/verify/${content.fingerprint}`}>Verify a card against it</PageLink>
+              <PageLink to={`/cards/remake/${content.fingerprint}`} isMain>
+                Remake
+              </PageLink>
+            </PageHead>
+            <section className="sheet sheet-stack" aria-label="The card">
+              <CardStrip
+                stretches={stretchesOfContent(content)}
+                freeBytes={content.freeBytes}
+                missingBytes={0}
+              />
+            </section>
+            <ContentFonts content={content} />
+            <ContentChanges content={content} />
+            <Facts content={content} />
+          </>
+        )}
+      </WhenLoaded>
+    </div>
+  )
+}
+
+function Origin({ content }: { readonly content: ShownContent }) {
+  const builds = valueOr(useAsk('builds:list', {}), undefined)?.builds
+  const build = builds?.find(({ code }) => code === content.build)
+  return (
+    <>
+      Made {momentInWords(content.createdAt)}
+      {content.build !== null && (
+        <>
+          {' '}
+          for build{' '}
+          {build === undefined ? content.build : <Link href={`/builds/${build.id}`}>{build.code}</Link>}
+        </>
+      )}
+      , for the board <Link href={`/boards/${content.board}`}>{content.board}</Link>
+    </>
+  )
+}
+
+function Facts({ content }: { readonly content: ShownContent }) {
+  return (
+    <section className="sheet sheet-stack" aria-label="How it was made">
+      <h2>How it was made</h2>
+      <dl className="facts">
+        <dt>Fingerprint</dt>
+        <dd className="mono">{content.fingerprint}</dd>
+        <dt>Image</dt>
+        <dd>
+          {inUnits(content.imageBytes)}, {content.fileSystem.toUpperCase()} with clusters of{' '}
+          {inUnits(content.clusterBytes)}
+        </dd>
+        <dt>Used</dt>
+        <dd>{content.usedBytes.toLocaleString('en')} bytes</dd>
+        <dt>Free</dt>
+        <dd>{content.freeBytes.toLocaleString('en')} bytes</dd>
+        <dt>Image hash</dt>
+        <dd className="mono">{content.imageHash}</dd>
+        <dt>Board as it was</dt>
+        <dd className="mono">{content.boardHash}</dd>
+        <dt>Cardwright</dt>
+        <dd>{content.toolVersion}</dd>
+      </dl>
+    </section>
+  )
+}

@@ -1,0 +1,41 @@
+import { CardStrip } from '../../elements/card-strip.tsx'
+import { PageHead } from '../../elements/page-head.tsx'
+import { PageLink } from '../../elements/page-link.tsx'
+import { WhenLoaded } from '../../elements/when-loaded.tsx'
+import { useAsk } from '../../hooks/use-ask.ts'
+import { stretchesOfContent } from './card-stretches.ts'
+import { CardsPlaces } from './cards-places.tsx'
+import { RemakeImage } from './remake-image.tsx'
+
+/** A recorded content made again from what the workshop kept: nothing is judged, named or decided anew. */
+export function RemakePage({ fingerprint }: { readonly fingerprint: string }) {
+  const shown = useAsk('contents:show', { content: fingerprint })
+  return (
+    <div className="page-stack">
+      <CardsPlaces />
+      <WhenLoaded loaded={shown} what="the content">
+        {(content) => (
+          <>
+            <PageHead
+              title={`Remake ${content.fingerprint}`}
+              about="The same card, byte for byte, from what the workshop kept. Nothing is judged or changed."
+            >
+              <PageLink to={`/cards/contents/${content.fingerprint}`}>What is on it</PageLink>
+            </PageHead>
+            <section className="sheet sheet-stack" aria-label="The card">
+              <CardStrip
+                stretches={stretchesOfContent(content)}
+                freeBytes={content.freeBytes}
+                missingBytes={0}
+              />
+            </section>
+            <section className="sheet sheet-stack" aria-label="Image">
+              <h2>Image</h2>
+              <RemakeImage fingerprint={content.fingerprint} />
+            </section>
+          </>
+        )}
+      </WhenLoaded>
+    </div>
+  )
+}
