@@ -11,12 +11,16 @@ import { CreatorsPage } from '../builds/creators-page.tsx'
 import { LicencePage } from '../builds/licence-page.tsx'
 import { LicencesPage } from '../builds/licences-page.tsx'
 import { CardsPage } from '../cards/cards-page.tsx'
+import { ComparePage } from '../cards/compare-page.tsx'
+import { ContentPage } from '../cards/content-page.tsx'
 import { MakePage } from '../cards/make-page.tsx'
+import { RemakePage } from '../cards/remake-page.tsx'
 import { VerifyPage } from '../cards/verify-page.tsx'
 import { FontPage } from '../fonts/font-page.tsx'
 import { FontsPage } from '../fonts/fonts-page.tsx'
 import { RootsPage } from '../fonts/roots-page.tsx'
 import { SoundPage } from '../fonts/sound-page.tsx'
+import { PrepareBuildPage, PrepareCardPage, PrepareFontPage } from '../prepare/prepare-page.tsx'
 
 /** Every page by its address. */
 export function Pages() {
@@ -24,6 +28,11 @@ export function Pages() {
     <Switch>
       <Route path="/fonts" component={FontsPage} />
       <Route path="/fonts/places" component={RootsPage} />
+      <Route path="/fonts/prepare/card" component={PrepareCardPage} />
+      <Route path="/fonts/prepare/font/:editionId">
+        {({ editionId }) => <PrepareFontPage key={editionId} editionId={editionId} />}
+      </Route>
+      <Route path="/fonts/prepare/build/:id">{({ id }) => <PrepareBuildPage key={id} id={id} />}</Route>
       <Route path="/fonts/:editionId/sounds/:soundId">
         {({ editionId, soundId }) => <SoundPage key={soundId} editionId={editionId} soundId={soundId} />}
       </Route>
@@ -53,6 +62,18 @@ export function Pages() {
       <Route path="/builds/:id">{({ id }) => <BuildPage key={id} id={id} />}</Route>
       <Route path="/cards" component={CardsPage} />
       <Route path="/cards/make" component={MakePage} />
+      <Route path="/cards/contents/:fingerprint">
+        {({ fingerprint }) => <ContentPage key={fingerprint} fingerprint={fingerprint} />}
+      </Route>
+      <Route path="/cards/remake/:fingerprint">
+        {({ fingerprint }) => <RemakePage key={fingerprint} fingerprint={fingerprint} />}
+      </Route>
+      <Route path="/cards/compare">
+        <ComparePage />
+      </Route>
+      <Route path="/cards/compare/:fingerprint">
+        {({ fingerprint }) => <ComparePage key={fingerprint} fingerprint={fingerprint} />}
+      </Route>
       <Route path="/cards/verify">
         <VerifyPage />
       </Route>

@@ -8,6 +8,8 @@ const WORDS: Readonly<Record<Job['call'], string>> = {
   scan: 'Scan',
   make: 'Make card',
   verify: 'Verify',
+  'contents:remake': 'Remake',
+  prepare: 'Prepare',
   'demo:prepare': 'Make the demo workshop',
   'boards:draft': 'Draft a board',
 } as Readonly<Record<Job['call'], string>>
