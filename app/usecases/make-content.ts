@@ -1,16 +1,16 @@
 import { AppError } from '../errors/app-error.ts'
 import type { RequestOf, ResponseOf } from '../contract/calls.ts'
-import type { Content, ContentFile, MadeByRecipe } from '../model/content.ts'
-import type { WrittenImage } from '../ports/card-images.ts'
+import type { Content } from '../model/content.ts'
 import type { RunControl } from '../ports/progress.ts'
 import { keepCardBytes, sourcePathsOf } from './card-bytes.ts'
 import type { CardOrder } from './card-order.ts'
 import type { CardPorts } from './card-ports.ts'
-import { gateFonts, type AcceptedFinding } from './gate-fonts.ts'
+import { gateFonts } from './gate-fonts.ts'
 import type { KeptNow } from './keep-editions.ts'
 import { layOutCard, type LaidOutCard } from './lay-out-card.ts'
 import { preparedOrderOf } from './prepare/prepared-order.ts'
 import { recipesOfCard } from './prepare/recipes-of-card.ts'
+import { contentOf, recordContent } from './recorded-content.ts'
 import { sizeReportOf } from './size-report.ts'
 import { verifyAgainst, type Verified } from './verify-image.ts'
 
@@ -45,104 +45,15 @@ export async function makeContent(
     control,
   )
   try {
-    const content = contentOf(order, laidOut, image, accepted, recipes)
+    const content = contentOf(order, laidOut, image.imageHash, accepted, recipes)
     const verified = await verifyAgainst(content, image.temporaryPath, 'image', ports, control)
     if (!verified.isVerified) throw notVerified(request.imagePath, verified)
-    await record(content, order, laidOut, ports)
+    await recordContent(content, order, laidOut, ports)
     await image.publish(replace)
     return reportOf(request.imagePath, order, laidOut, content, verified, cardBytes, kept)
   } finally {
     await image.discard()
   }
-}
-
-function contentOf(
-  order: CardOrder,
-  { plan, fingerprint, stamp, contents, toolVersion, known }: LaidOutCard,
-  image: WrittenImage,
-  acceptedFindings: readonly AcceptedFinding[],
-  recipes: readonly MadeByRecipe[],
-): Content {
-  const former = formerDocuments(plan.files, known)
-  const config = order.build?.config ?? null
-  const fonts = new Set(order.editions.map(({ id }) => id))
-  const singleSounds = (order.build?.singleSounds ?? []).filter(({ editionId }) => fonts.has(editionId))
-  const ruleChanges = withNew(known?.ruleChanges ?? [], order.build?.ruleChanges ?? [])
-  return {
-    fingerprint,
-    createdAt: stamp.date,
-    boardId: order.board.id,
-    boardHash: order.board.hash,
-    buildId: order.build?.id ?? known?.buildId ?? null,
-    geometry: plan.geometry,
-    fonts: contents.fonts.map(({ slot, folder, edition, files }) => ({
-      slot,
-      folder,
-      editionId: edition.id,
-      fontId: edition.font.id,
-      fontName: edition.font.name,
-      version: edition.version,
-      creatorName: edition.font.creatorName,
-      sizeBytes: files.reduce((sum, file) => sum + file.sizeBytes, 0),
-    })),
-    files: plan.files,
-    imageHash: image.imageHash,
-    toolVersion,
-    ...(former.length === 0 ? {} : { formerDocuments: former }),
-    ...(config === null ? {} : { config }),
-    ...(singleSounds.length === 0 ? {} : { singleSounds }),
-    ...(recipes.length === 0 ? {} : { recipes }),
-    acceptedFindings: withNew(known?.acceptedFindings ?? [], acceptedFindings),
-    ...(ruleChanges.length === 0 ? {} : { ruleChanges }),
-  }
-}
-
-/** What was already told of a content, and what is told anew: no reason that once stood there is lost. */
-function withNew<T>(before: readonly T[], now: readonly T[]): readonly T[] {
-  const told = new Set(before.map((each) => JSON.stringify(each)))
-  return [...before, ...now.filter((each) => !told.has(JSON.stringify(each)))]
-}
-
-type FormerDocument = NonNullable<Content['formerDocuments']>[number]
-
-/** Documents of an equal content that are written differently now, and those before them. */
-function formerDocuments(
-  files: readonly ContentFile[],
-  known: Content | undefined,
-): readonly FormerDocument[] {
-  if (known === undefined) return []
-  const now = new Set(files.map((file) => `${file.path} ${file.sha256}`))
-  const last = known.files
-    .filter(({ origin }) => origin.kind === 'credits' || origin.kind === 'licences')
-    .map(({ path, sha256 }) => ({ path, sha256 }))
-  const all = [...(known.formerDocuments ?? []), ...last]
-  return all.filter(
-    (one, index) =>
-      !now.has(`${one.path} ${one.sha256}`) &&
-      all.findIndex((other) => other.path === one.path && other.sha256 === one.sha256) === index,
-  )
-}
-
-async function record(
-  content: Content,
-  order: CardOrder,
-  { known }: LaidOutCard,
-  ports: Pick<CardPorts, 'database'>,
-): Promise<void> {
-  await ports.database.inTransaction(async ({ records }) => {
-    await records.keepBoardText(order.board.hash, order.board.id, order.boardText)
-    if (known === undefined) await records.addContent(content)
-    else if (isToldAnew(content, known)) await records.replaceContent(content)
-  })
-}
-
-/** Whether the record of an equal content must say more, or tell of other documents, than it does. */
-function isToldAnew(content: Content, known: Content): boolean {
-  return (
-    known.imageHash !== content.imageHash ||
-    known.acceptedFindings.length !== content.acceptedFindings.length ||
-    (known.ruleChanges ?? []).length !== (content.ruleChanges ?? []).length
-  )
 }
 
 function reportOf(
