@@ -1,4 +1,5 @@
 import type { Core } from '../app/contract/core.ts'
+import type { CardTargets } from '../app/ports/card-targets.ts'
 import type { DemoFolder } from '../app/ports/demo-folder.ts'
 import { changeFont } from '../app/usecases/change-font.ts'
 import type { CardPorts } from '../app/usecases/card-ports.ts'
@@ -28,6 +29,11 @@ import { compareContents, showContent } from '../app/usecases/show-content.ts'
 import { showWaveform } from '../app/usecases/show-waveform.ts'
 import { showFont } from '../app/usecases/show-font.ts'
 import { sizeCard } from '../app/usecases/size-card.ts'
+import { judgeTarget } from '../app/usecases/target/judge-target.ts'
+import { listDrives } from '../app/usecases/target/list-drives.ts'
+import { makeInto } from '../app/usecases/target/make-into.ts'
+import { remakeInto } from '../app/usecases/target/remake-into.ts'
+import type { TargetPorts } from '../app/usecases/target/target-ports.ts'
 import { toldChanges } from '../app/usecases/told-changes.ts'
 import { verifyCard } from '../app/usecases/verify-card.ts'
 import { boardCoreOf, type BoardCoreParts } from './board-core.ts'
@@ -52,14 +58,22 @@ export interface CoreParts {
   readonly observer: BoardCoreParts['observer']
   readonly scan: Omit<ScanPorts, 'roles'>
   readonly cards: CardPorts
+  readonly targets: CardTargets
   readonly preparing: Omit<PreparePorts, keyof CardPorts>
   readonly demo: { readonly scenarioText: () => Promise<string>; folder(name: string): DemoFolder }
 }
 
 /** Every call of the contract, as a use case with its ports. */
 export function coreOf(parts: CoreParts): Core {
-  const { paths, who, boards, judging, texts, observer, scan, cards, preparing, demo } = parts
+  const { paths, who, boards, judging, texts, observer, scan, cards, targets, preparing, demo } = parts
   const { database, toolVersion } = cards
+  const targetPorts: TargetPorts = {
+    ...cards,
+    targets,
+    locks: scan.locks,
+    workshopFolder: paths.folder,
+    imagesFolder: paths.images,
+  }
   const knownBoards = {
     refuseUnknownBoard: async (boardId: string) => void (await boards.get(boardId)),
   }
@@ -142,6 +156,17 @@ export function coreOf(parts: CoreParts): Core {
     },
     verify: (request, control) =>
       verifyCard({ ...request, target: paths.imageAt(request.target) }, cards, control),
+    'drives:list': () => listDrives(targetPorts),
+    'targets:judge': (request, control) =>
+      judgeTarget({ ...request, into: paths.imageAt(request.into) }, targetPorts, control),
+    'make:into': async ({ prepare, ...request }, control) => {
+      const { boardId, editionIds, buildCode } = request
+      const wanted = toldChanges({ boardId, editionIds, buildCode })
+      if (prepare === true) await prepareEditions(wanted, { ...cards, ...preparing }, control)
+      return makeInto({ ...request, into: paths.imageAt(request.into) }, targetPorts, control)
+    },
+    'contents:remake-into': (request, control) =>
+      remakeInto({ ...request, into: paths.imageAt(request.into) }, targetPorts, control),
     'contents:list': () => listContents(cards),
     'contents:show': ({ content }) => showContent(content, database.records),
     'contents:diff': (request) => compareContents(request, database.records),

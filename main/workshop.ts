@@ -9,6 +9,7 @@ import { createJudging } from '../app/usecases/judging.ts'
 import { originalsFrom } from '../app/usecases/keep-originals.ts'
 import { openNamedLocks } from './adapters/db/open-named-locks.ts'
 import { openWorkshopDatabase } from './adapters/db/open-workshop-database.ts'
+import { cardTargets } from './adapters/drives/card-targets.ts'
 import { cardImages } from './adapters/files/card-images.ts'
 import { cardObserver } from './adapters/files/card-observer.ts'
 import { cardReader } from './adapters/files/card-reader.ts'
@@ -101,6 +102,7 @@ export async function openWorkshop({ folder }: WorkshopOptions): Promise<Worksho
       clock,
       toolVersion,
     },
+    targets: cardTargets,
     preparing: {
       preparer: openWorkerPreparer({ scratchFolder: paths.scratch }),
       peaks,

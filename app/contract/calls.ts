@@ -5,6 +5,7 @@ import { prepareCallsWith } from './prepare-calls.ts'
 import { keptNow, recordCalls } from './record-calls.ts'
 import * as shapes from './shapes.ts'
 import { id, bytes } from './shapes.ts'
+import { targetCallsWith } from './target-calls.ts'
 
 /** Which fonts an act is about: named ones for a board, or those of a build. */
 const selection = z.strictObject({
@@ -99,6 +100,8 @@ export const verifyReport = z.strictObject({
   added: z.array(z.string()).readonly(),
   /** Faults of the file system itself, each in one sentence. */
   faults: z.array(z.string()).readonly(),
+  /** What is to be known and is no fault, each in one sentence: what operating systems left there. */
+  notes: z.array(z.string()).readonly(),
 })
 
 export const makeReport = z.strictObject({
@@ -345,6 +348,7 @@ export const calls = {
     }),
   },
   ...cardCallsWith(verifyReport),
+  ...targetCallsWith({ selection, verifyReport, sizeReport, keptNow }),
   'creators:list': {
     long: false,
     request: z.strictObject({}),

@@ -73,18 +73,20 @@ export const writtenFolder = z.strictObject({
   next: z.array(z.string()).readonly(),
 })
 
-interface Shapes<S extends z.ZodRawShape, V extends z.ZodType, Z extends z.ZodType> {
+interface Shapes<S extends z.ZodRawShape, V extends z.ZodType, Z extends z.ZodType, K extends z.ZodType> {
   readonly selection: z.ZodObject<S>
   readonly verifyReport: V
   readonly sizeReport: Z
+  readonly keptNow: K
 }
 
 /** Cards and folders that content is written to file by file. */
-export function targetCallsWith<S extends z.ZodRawShape, V extends z.ZodType, Z extends z.ZodType>({
-  selection,
-  verifyReport,
-  sizeReport,
-}: Shapes<S, V, Z>) {
+export function targetCallsWith<
+  S extends z.ZodRawShape,
+  V extends z.ZodType,
+  Z extends z.ZodType,
+  K extends z.ZodType,
+>({ selection, verifyReport, sizeReport, keptNow }: Shapes<S, V, Z, K>) {
   return {
     /** Removable drives, mounted ones first, then by path. */
     'drives:list': {
@@ -133,6 +135,8 @@ export function targetCallsWith<S extends z.ZodRawShape, V extends z.ZodType, Z 
           .readonly(),
         /** Fonts without a licence on record: made all the same, and told. */
         withoutLicence: z.array(z.string()).readonly(),
+        /** Originals that entered the store for it: fonts that no record had named before. */
+        kept: keptNow,
         written: writtenFolder,
         verify: verifyReport,
         verified: z.boolean(),

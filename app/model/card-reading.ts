@@ -15,6 +15,10 @@ export interface CardReading {
   readonly faults: readonly string[]
   /** SHA-256 of each stretch that was asked for; null where the image ends before it does. */
   readonly stretchHashes: readonly (string | null)[]
+  /** What operating systems left in a folder; it was not read. */
+  readonly litter?: readonly string[]
+  /** Whether a folder's files are in the order in which a FAT has their entries. */
+  readonly isInEntryOrder?: boolean
 }
 
 /** A run of an image's bytes. */

@@ -29,7 +29,7 @@ export async function remakeContent(
   const { imagePath, replace = false } = request
   const plan = planAgain(content.files, content.geometry)
   await ports.images.requireTarget(imagePath, replace, plan.usedClusters * content.geometry.clusterBytes)
-  await bringBack(content, await missingFiles(content, ports), ports, control)
+  await bringBack(content, ports, control)
   const stamp = imageStampOf(content.fingerprint, content.createdAt, ports.newHasher)
   const sourcePaths = await sourcePathsOf(content.files, ports)
   const image = await ports.images.write({ plan, stamp, sourcePaths }, imagePath, control)
@@ -51,7 +51,10 @@ export async function remakeContent(
   }
 }
 
-async function missingFiles(content: Content, ports: RemakePorts): Promise<readonly ContentFile[]> {
+async function missingFiles(
+  content: Content,
+  ports: Pick<RemakePorts, 'store'>,
+): Promise<readonly ContentFile[]> {
   const missing: ContentFile[] = []
   for (const file of content.files) {
     if (file.sizeBytes > 0 && !(await ports.store.has(file.sha256))) missing.push(file)
@@ -59,13 +62,16 @@ async function missingFiles(content: Content, ports: RemakePorts): Promise<reado
   return missing
 }
 
-/** Takes what the store lacks from the fonts' folders and archives, where these still have it. */
-async function bringBack(
+/**
+ * Takes what the store lacks from the fonts' folders and archives, where these still have it.
+ * @throws AppError `remake/bytes-gone` and those of `bringIn`; Cancelled
+ */
+export async function bringBack(
   content: Content,
-  missing: readonly ContentFile[],
-  ports: RemakePorts,
+  ports: Pick<RemakePorts, 'database' | 'store' | 'originals'>,
   control: RunControl,
 ): Promise<void> {
+  const missing = await missingFiles(content, ports)
   if (missing.length === 0) return
   await bringIn(missing, ports, control)
   const [first, ...others] = await missingFiles(content, ports)

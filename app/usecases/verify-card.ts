@@ -10,7 +10,7 @@ import { verifyReportOf } from './make-content.ts'
 import { namedContent, unknownContent } from './named-content.ts'
 import { verifyAgainst } from './verify-image.ts'
 
-export type VerifyPorts = Pick<CardPorts, 'database' | 'reader' | 'newHasher'>
+export type VerifyPorts = Pick<CardPorts, 'database' | 'reader' | 'newHasher' | 'getBoard'>
 
 /**
  * Holds an image or folder against the record of its content: the one that is named, else the one
@@ -31,8 +31,18 @@ export async function verifyCard(
     against === undefined
       ? await contentNamedBy(identity, target, ports)
       : await namedContent(against, ports.database.records)
-  const verified = await verifyAgainst(content, target, identity.kind, ports, control)
+  const countsByEntry = await boardCountsByEntry(content, ports)
+  const verified = await verifyAgainst(content, target, identity.kind, ports, control, countsByEntry)
   return verifyReportOf(target, content.fingerprint, verified)
+}
+
+/** Whether the board of a content plays in the order of the entries; so it is taken where nobody knows. */
+export async function boardCountsByEntry(
+  content: Content,
+  ports: Pick<CardPorts, 'getBoard'>,
+): Promise<boolean> {
+  const inUse = await ports.getBoard(content.boardId).catch(() => null)
+  return inUse === null || inUse.board.fonts.order === 'entry'
 }
 
 async function contentNamedBy(identity: CardIdentity, target: string, ports: VerifyPorts): Promise<Content> {

@@ -6,6 +6,7 @@ import { openImageFile } from '../adapters/files/image-file.ts'
 import { identifyFolder, readCardFolder } from '../adapters/files/read-card-folder.ts'
 import { identifyImage, readCardImage } from '../adapters/files/read-card-image.ts'
 import { bytesToWrite, writeImage } from '../adapters/files/write-image.ts'
+import { doFolderJob } from './folder-job.ts'
 import type { CardJob, CardResults, CardWorkerData } from './card-messages.ts'
 
 /** Between two reports of progress, in milliseconds. */
@@ -28,6 +29,7 @@ export async function doCardJob(
     )
     return writeImage(job.job, job, report, cancel)
   }
+  if (job.kind === 'list-folder' || job.kind === 'fill-folder') return doFolderJob(job, onProgress, cancel)
   if (job.kind === 'identify') return reading(job.target, () => identify(job.target))
   const report = sparingly((done: number, current: string) =>
     onProgress({ phase: 'reading back', done, total: null, unit: 'bytes', current }),

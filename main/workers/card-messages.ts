@@ -1,6 +1,8 @@
 import type { ErrorReport, ExitKind } from '../../app/errors/app-error.ts'
 import type { CardIdentity, CardReading, ImageStretch } from '../../app/model/card-reading.ts'
+import type { FilledTarget, TargetListing } from '../../app/model/target.ts'
 import type { ImageJob } from '../../app/ports/card-images.ts'
+import type { FillJob } from '../../app/ports/card-targets.ts'
 import type { Progress } from '../../app/ports/progress.ts'
 
 /** What a card worker can be asked to do; one job a worker. */
@@ -13,11 +15,20 @@ export type CardJob =
     }
   | { readonly kind: 'identify'; readonly target: string }
   | { readonly kind: 'read-card'; readonly target: string; readonly stretches: readonly ImageStretch[] }
+  | { readonly kind: 'list-folder'; readonly path: string; readonly planned: readonly string[] }
+  | {
+      readonly kind: 'fill-folder'
+      readonly path: string
+      readonly job: FillJob
+      readonly sourcePaths: Readonly<Record<string, string>>
+    }
 
 export interface CardResults {
   readonly 'write-image': string
   readonly identify: CardIdentity
   readonly 'read-card': CardReading
+  readonly 'list-folder': TargetListing
+  readonly 'fill-folder': FilledTarget
 }
 
 export interface CardWorkerData {

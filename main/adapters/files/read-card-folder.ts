@@ -2,6 +2,7 @@ import { closeSync, openSync, opendirSync, readFileSync, readSync, statSync, typ
 import { join } from 'node:path'
 import type { CardIdentity, CardReading } from '../../../app/model/card-reading.ts'
 import type { CancelCheck } from '../../../app/ports/bytes.ts'
+import { isLitterFolder, kindOfFile } from '../../../app/usecases/scan/file-kinds.ts'
 import { newSha256 } from './new-sha256.ts'
 
 const PIECE_BYTES = 1 << 20
@@ -16,7 +17,10 @@ export function identifyFolder(folder: string): CardIdentity {
   return { kind: 'folder', label: null, texts }
 }
 
-/** Every file below a folder in the order of its directories; links are told, never followed. */
+/**
+ * Every file below a folder in the order of its directories; links are told, never followed, and what
+ * operating systems leave on every card that they see is listed and not read.
+ */
 export function readCardFolder(
   folder: string,
   onBytes: (done: number, path: string) => void,
@@ -24,6 +28,7 @@ export function readCardFolder(
 ): CardReading {
   const files: { path: string; sizeBytes: number; sha256: string }[] = []
   const faults: string[] = []
+  const litter: string[] = []
   const piece = Buffer.allocUnsafe(PIECE_BYTES)
   let done = 0
 
@@ -32,7 +37,8 @@ export function readCardFolder(
       cancel()
       const below = path === '' ? entry.name : `${path}/${entry.name}`
       try {
-        if (entry.isDirectory()) readFolder(below)
+        if (isLitter(entry)) litter.push(below)
+        else if (entry.isDirectory()) readFolder(below)
         else if (entry.isFile()) readFile(below)
         else faults.push(`${below} is neither a file nor a folder.`)
       } catch (error) {
@@ -63,7 +69,11 @@ export function readCardFolder(
   }
 
   readFolder('')
-  return { files, faults, stretchHashes: [] }
+  return { files, faults, stretchHashes: [], litter }
+}
+
+function isLitter(entry: Dirent): boolean {
+  return entry.isDirectory() ? isLitterFolder(entry.name) : kindOfFile(entry.name) === 'litter'
 }
 
 /** Names as the directory has them: `readdir` would sort. */

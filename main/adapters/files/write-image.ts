@@ -2,13 +2,13 @@ import { hash } from 'node:crypto'
 import { closeSync, fstatSync, fsyncSync, ftruncateSync, openSync, readSync, unlinkSync } from 'node:fs'
 import { extentBytes, imageExtents, type ImageExtent } from '../../../app/cards/image-extents.ts'
 import { imageHashOf, type HashedExtent } from '../../../app/cards/image-hash.ts'
-import { AppError } from '../../../app/errors/app-error.ts'
 import type { ContentFile } from '../../../app/model/content.ts'
 import type { CancelCheck, Hasher } from '../../../app/ports/bytes.ts'
 import type { ImageJob } from '../../../app/ports/card-images.ts'
 import { imageFault } from './image-faults.ts'
 import { newSha256 } from './new-sha256.ts'
 import { SequentialSink } from './sequential-sink.ts'
+import { damagedInStore, missingInStore } from './store-faults.ts'
 
 /**
  * Streams a plan into a new file and brings it to the disk; for a worker, since it does not yield.
@@ -81,14 +81,14 @@ function copyFile(
   const { file } = extent
   const source = openSource(file, job)
   try {
-    if (fstatSync(source).size !== file.sizeBytes) throw damaged(file)
+    if (fstatSync(source).size !== file.sizeBytes) throw damagedInStore(file)
     const sha256 = copy(extent.offset, file.sizeBytes, sink, (space, at) => {
       cancel()
       const bytes = readSync(source, space, 0, space.length, at)
-      if (bytes === 0) throw damaged(file)
+      if (bytes === 0) throw damagedInStore(file)
       return bytes
     })
-    if (sha256 !== file.sha256) throw damaged(file)
+    if (sha256 !== file.sha256) throw damagedInStore(file)
     return sha256
   } finally {
     closeSync(source)
@@ -113,35 +113,12 @@ function copy(offset: number, sizeBytes: number, sink: SequentialSink, fill: Fil
 
 function openSource(file: ContentFile, job: ImageJob): number {
   const path = job.sourcePaths[file.sha256]
-  if (path === undefined) throw missing(file)
+  if (path === undefined) throw missingInStore(file)
   try {
     return openSync(path, 'r')
   } catch (error) {
-    throw missing(file, error)
+    throw missingInStore(file, error)
   }
-}
-
-function missing(file: ContentFile, cause?: unknown): AppError {
-  return new AppError(
-    {
-      code: 'store/missing',
-      what: 'The bytes of this file are not in the workshop any more.',
-      where: file.path,
-      mend: 'Scan the folder that it came from again.',
-      kind: 'machine',
-    },
-    { cause },
-  )
-}
-
-function damaged(file: ContentFile): AppError {
-  return new AppError({
-    code: 'store/damaged',
-    what: `The workshop's copy of this file is no longer what was kept (SHA-256 ${file.sha256}).`,
-    where: file.path,
-    mend: 'Remove that file from the store and scan the folder that it came from again; check the disk.',
-    kind: 'machine',
-  })
 }
 
 function closeQuietly(handle: number): void {

@@ -1,0 +1,68 @@
+import { plannedImageHash } from '../../cards/planned-image-hash.ts'
+import type { RequestOf, ResponseOf } from '../../contract/calls.ts'
+import type { RunControl } from '../../ports/progress.ts'
+import { keepCardBytes } from '../card-bytes.ts'
+import { gateFonts } from '../gate-fonts.ts'
+import { layOutCard } from '../lay-out-card.ts'
+import { verifyReportOf } from '../make-content.ts'
+import { preparedOrderOf } from '../prepare/prepared-order.ts'
+import { recipesOfCard } from '../prepare/recipes-of-card.ts'
+import { contentOf, recordContent } from '../recorded-content.ts'
+import { sizeReportOf } from '../size-report.ts'
+import type { TargetPorts } from './target-ports.ts'
+import { holdTarget, writeToTarget } from './write-to-target.ts'
+
+/**
+ * Makes a card file by file, in a mounted card or a folder: gate, plan, refuse the target, keep the
+ * originals, write, read back, and only then record. The content is the same that an image of it has.
+ *
+ * @param request its `into` is absolute
+ * @throws AppError `make/not-ready`, `card/too-full`; those of `holdTarget` and `writeToTarget`, of
+ *   `cardOrderOf`, `planCard` and `keepCardBytes`; Cancelled
+ */
+export async function makeInto(
+  request: RequestOf<'make:into'>,
+  ports: TargetPorts,
+  control: RunControl,
+): Promise<ResponseOf<'make:into'>> {
+  const order = await preparedOrderOf(request, ports)
+  const accepted = await gateFonts(order, request.accept ?? [], ports)
+  const cardBytes = request.cardBytes ?? null
+  const laidOut = await layOutCard(order, cardBytes, ports)
+  const { plan, stamp } = laidOut
+  const target = await holdTarget(request.into, plan.files, order.board, ports)
+  try {
+    const documents = await ports.openDocuments()
+    await documents.requireValid(laidOut.record)
+    const kept = await keepCardBytes(order, laidOut, ports, control)
+    const recipes = await recipesOfCard(order, plan.files, ports.database)
+    const imageHash = plannedImageHash(plan, stamp, ports.newHasher)
+    const content = contentOf(order, laidOut, imageHash, accepted, recipes)
+    const options = {
+      replace: request.replace ?? false,
+      countsByEntry: order.board.fonts.order === 'entry',
+    }
+    const { written, verified } = await writeToTarget(content, target, options, ports, control)
+    await recordContent(content, order, laidOut, ports)
+    const licensed = new Set(laidOut.licences.map((licence) => licence.fontId))
+    return {
+      fingerprint: content.fingerprint,
+      board: order.board.id,
+      build: order.build?.code ?? null,
+      size: sizeReportOf(laidOut, order.board, cardBytes),
+      fonts: content.fonts.map(({ slot, folder, fontName, version }) => ({
+        slot,
+        folder,
+        font: fontName,
+        version,
+      })),
+      withoutLicence: content.fonts.filter((font) => !licensed.has(font.fontId)).map((font) => font.fontName),
+      kept,
+      written,
+      verify: verifyReportOf(written.into, content.fingerprint, verified),
+      verified: verified.isVerified,
+    }
+  } finally {
+    await target.release()
+  }
+}
