@@ -117,7 +117,7 @@ function FontNames({ rows }: { readonly rows: readonly FontRow[] }) {
           <strong className="break">{fontInWords(row.font.name, row.version)}</strong>
           {row.verdict !== null && (
             <span>
-              <VerdictMark verdict={row.verdict} />
+              <VerdictMark verdict={row.verdict} prepared={row.preparedVerdict} />
             </span>
           )}
         </li>
