@@ -1,7 +1,9 @@
 import type { Core } from '../app/contract/core.ts'
+import type { Edition } from '../app/model/library.ts'
 import type { CardTargets } from '../app/ports/card-targets.ts'
 import type { DemoFolder } from '../app/ports/demo-folder.ts'
 import { changeFont } from '../app/usecases/change-font.ts'
+import { changeWorkshop } from '../app/usecases/change-workshop.ts'
 import type { CardPorts } from '../app/usecases/card-ports.ts'
 import { changeBuildSounds, listConfigs } from '../app/usecases/change-build-sounds.ts'
 import { checkFonts } from '../app/usecases/check-edition.ts'
@@ -34,6 +36,7 @@ import { listDrives } from '../app/usecases/target/list-drives.ts'
 import { makeInto } from '../app/usecases/target/make-into.ts'
 import { remakeInto } from '../app/usecases/target/remake-into.ts'
 import type { TargetPorts } from '../app/usecases/target/target-ports.ts'
+import { usualSpeakerLimit } from '../app/usecases/speaker-limit.ts'
 import { toldChanges } from '../app/usecases/told-changes.ts'
 import { verifyCard } from '../app/usecases/verify-card.ts'
 import { boardCoreOf, type BoardCoreParts } from './board-core.ts'
@@ -44,9 +47,6 @@ import type { WorkshopPaths } from './workshop-paths.ts'
 
 /** The board that is judged for where none is named. */
 const DEFAULT_BOARD_ID = 'bench-44'
-
-/** Setting of the name that stands in the journal; empty or missing for the account's. */
-export const WHO_SETTING = 'workshop.who'
 
 /** What the core is made of; opened and closed by the workshop. */
 export interface CoreParts {
@@ -79,9 +79,10 @@ export function coreOf(parts: CoreParts): Core {
   }
   const core: Core = {
     'workshop:status': async () => {
-      const [editions, isDemo] = await Promise.all([
+      const [editions, isDemo, speakerLowLimitHz] = await Promise.all([
         database.library.listEditions(),
         database.records.findSetting(DEMO_SETTING),
+        usualSpeakerLimit(database.records),
       ])
       const present = editions.filter((edition) => edition.state === 'present')
       return {
@@ -93,13 +94,10 @@ export function coreOf(parts: CoreParts): Core {
         soundCount: present.reduce((sum, edition) => sum + edition.soundCount, 0),
         defaultBoardId: DEFAULT_BOARD_ID,
         imagesFolder: paths.images,
+        speakerLowLimitHz,
       }
     },
-    'workshop:change': async ({ who: wanted }) => {
-      const named = wanted.trim()
-      await database.inTransaction(({ records }) => records.setSetting(WHO_SETTING, named))
-      return { who: named === '' ? accountName() : named }
-    },
+    'workshop:change': (change) => changeWorkshop(change, database, accountName()),
     'demo:prepare': async (_request, control) => {
       const scenario = readScenario(await demo.scenarioText())
       return prepareDemo(scenario, { core, database, folder: demo.folder(scenario.scanFolder) }, control)
@@ -118,20 +116,22 @@ export function coreOf(parts: CoreParts): Core {
     },
     'fonts:list': async ({ boardId }) => {
       if (boardId === undefined) return listFonts(database, null)
-      return listFonts(database, await judging.verdictGiver((await boards.get(boardId)).board))
+      const { board } = await boards.get(boardId)
+      return listFonts(database, { ...(await judging.verdictGiver(board)), boardHash: board.hash })
     },
     'fonts:show': async ({ editionId, boardId }) => {
       if (boardId === undefined) return showFont(database, editionId, null)
       const { board } = await boards.get(boardId)
-      return showFont(database, editionId, { boardId, judge: (edition) => judging.judge(edition, board) })
+      const judge = (edition: Edition) => judging.judge(edition, board)
+      return showFont(database, editionId, { boardId, boardHash: board.hash, judge })
     },
     'sounds:waveform': ({ soundId }) => showWaveform(soundId, database.library, scan.peaks),
     'fonts:duplicates': async () => ({ groups: await findDuplicates(database.library) }),
     'fonts:set': async ({ editionId, ...change }) => ({
       edition: await changeFont(database, editionId, toldChanges(change)),
     }),
-    'boards:list': async () => ({ boards: await boards.list() }),
-    ...boardCoreOf({ boards, judging, cards, texts, observer }),
+    'boards:list': () => boards.list(),
+    ...boardCoreOf({ boards, judging, cards, texts, observer, paths, pages: preparing.folders }),
     check: (request, control) =>
       checkFonts(request, { database, getBoard: (id) => cards.getBoard(id), judging }, control),
     prepare: ({ into, reportPath, ...request }, control) =>

@@ -4,8 +4,8 @@ import { cardCallsWith } from './card-calls.ts'
 import { prepareCallsWith } from './prepare-calls.ts'
 import { keptNow, recordCalls } from './record-calls.ts'
 import * as shapes from './shapes.ts'
-import { id, bytes } from './shapes.ts'
 import { targetCallsWith } from './target-calls.ts'
+import { id, bytes } from './shapes.ts'
 
 /** Which fonts an act is about: named ones for a board, or those of a build. */
 const selection = z.strictObject({
@@ -148,6 +148,8 @@ export const fontRow = z.strictObject({
   ...shapes.editionSummary.shape,
   /** Null where no board was named. */
   verdict: shapes.verdict.nullable(),
+  /** Of its prepared copies, which a card gets in its place; null where there are none for the board. */
+  preparedVerdict: shapes.verdict.nullable(),
   licenceCount: z.int(),
 })
 
@@ -197,13 +199,18 @@ export const calls = {
       soundCount: z.int(),
       defaultBoardId: z.string(),
       imagesFolder: z.string(),
+      /** Lowest frequency of the speaker that is usual in this workshop, in Hz; null where nobody told. */
+      speakerLowLimitHz: z.number().nullable(),
     }),
   },
   'workshop:change': {
     long: false,
-    /** Who stands in the journal from the next opening on; empty for the account's name. */
-    request: z.strictObject({ who: z.string().trim().max(100) }),
-    response: z.strictObject({ who: z.string() }),
+    request: z.strictObject({
+      /** Who stands in the journal from the next opening on; empty for the account's name. */
+      who: z.string().trim().max(100).optional(),
+      speakerLowLimitHz: z.number().min(20).max(20_000).nullable().optional(),
+    }),
+    response: z.strictObject({ who: z.string(), speakerLowLimitHz: z.number().nullable() }),
   },
   'demo:prepare': { long: true, request: z.strictObject({}), response: demoReport },
   'roots:list': {
@@ -240,6 +247,8 @@ export const calls = {
       edition: shapes.edition,
       board: id.nullable(),
       verdict: shapes.verdict.nullable(),
+      /** Of its prepared copies, which a card gets in its place; null where there are none for the board. */
+      preparedVerdict: shapes.verdict.nullable(),
       findings: z.array(shapes.finding).readonly(),
       licences: z.array(shapes.licence).readonly(),
     }),
@@ -277,7 +286,11 @@ export const calls = {
   'boards:list': {
     long: false,
     request: z.strictObject({}),
-    response: z.strictObject({ boards: z.array(shapes.boardSummary).readonly() }),
+    response: z.strictObject({
+      boards: z.array(shapes.boardSummary).readonly(),
+      /** Board files of the workshop that cannot be used, each in one sentence. */
+      problems: z.array(z.string()).readonly(),
+    }),
   },
   /** A board by its id, or as it was: by its hash (eight characters suffice) or a card's fingerprint. */
   'boards:show': {

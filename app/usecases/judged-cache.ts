@@ -16,7 +16,8 @@ export class JudgedCache {
   readonly #kept = new Map<string, { readonly madeFrom: string; readonly judged: Judged }>()
 
   judged(edition: Edition, board: Board, scheme: Scheme, context: JudgeContext, judge: () => Judged): Judged {
-    const key = `${edition.id}|${board.id}|${context.inPlace}`
+    // An edition and its prepared copy, which differ in size, are kept side by side.
+    const key = `${edition.id}|${edition.sizeBytes}|${board.id}|${context.inPlace}`
     const madeFrom = madeFromOf(edition, board, scheme, context)
     const known = this.#kept.get(key)
     this.#kept.delete(key)
@@ -46,11 +47,14 @@ function madeFromOf(edition: Edition, board: Board, scheme: Scheme, context: Jud
       context.changes ?? [],
     ]),
   ]
-  for (const { path, place, inspection, source } of edition.sounds) {
+  for (const sound of edition.sounds) {
+    const { path, place, inspection, source } = sound
     const role =
       place === null ? '' : `${place.role} ${place.part} ${place.layer ?? ''} ${place.number ?? ''}`
     const lender = source === undefined ? '' : `${source.fontId} ${source.creatorName ?? ''} `
-    lines.push(`${inspection.sha256} ${inspection.measures === null} ${role} ${lender}${path}`)
+    // What is heard through a speaker is measured later than all else.
+    const heard = context.throughSpeakerLevelOf?.(sound) ?? ''
+    lines.push(`${inspection.sha256} ${inspection.measures === null} ${heard} ${role} ${lender}${path}`)
   }
   for (const { path, kind, sizeBytes } of edition.companions) lines.push(`${kind} ${sizeBytes} ${path}`)
   return lines.join('\n')

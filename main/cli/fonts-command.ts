@@ -116,7 +116,7 @@ function listText(list: ResponseOf<'fonts:list'>): string {
       row.version === '' ? null : row.version,
       row.font.creatorName ??
         (row.font.proposedCreatorName === null ? null : `${row.font.proposedCreatorName}?`),
-      ...(withVerdict ? [row.verdict === null ? null : verdictWords(row.verdict)] : []),
+      ...(withVerdict ? [row.verdict === null ? null : verdictWords(row.verdict, row.preparedVerdict)] : []),
       row.soundCount,
       inUnits(row.sizeBytes),
       row.licenceCount,
@@ -139,7 +139,8 @@ function duplicatesText({ groups }: ResponseOf<'fonts:duplicates'>): string {
   )
 }
 
-function showText({ edition, board, verdict, findings, licences }: ResponseOf<'fonts:show'>): string {
+function showText(shown: ResponseOf<'fonts:show'>): string {
+  const { edition, board, verdict, preparedVerdict, findings, licences } = shown
   const { font } = edition
   const lines = [
     printable(fontTitle(font.name, edition.version)),
@@ -163,7 +164,9 @@ function showText({ edition, board, verdict, findings, licences }: ResponseOf<'f
         )),
   ]
   if (board !== null && verdict !== null) {
-    lines.push('', `For ${board}: ${verdictWords(verdict)}`, ...findings.flatMap(findingLines))
+    lines.push('', `For ${board}: ${verdictWords(verdict, preparedVerdict)}`)
+    if (preparedVerdict !== null) lines.push('Of its originals:')
+    lines.push(...findings.flatMap(findingLines))
   }
   return lines.join('\n')
 }

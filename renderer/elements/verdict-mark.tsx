@@ -9,10 +9,17 @@ export const VERDICT_TONES: Readonly<Record<VerdictWord, string>> = {
   unrecognised: 'tone-unknown',
 }
 
+interface Props {
+  readonly verdict: Verdict
+  /** Of its prepared copies, where it has some: what a card gets. */
+  readonly prepared?: Verdict | null
+}
+
 /** A verdict as a tag with its icon and word, and how much was found. */
-export function VerdictMark({ verdict }: { readonly verdict: Verdict }) {
-  const { word, errorCount, warningCount, unknownLimitCount } = verdict
+export function VerdictMark({ verdict, prepared = null }: Props) {
+  const { word, errorCount, warningCount, unknownLimitCount } = prepared ?? verdict
   const counts = [
+    prepared === null ? '' : 'by prepared copies',
     errorCount > 0 ? counted(errorCount, 'error') : '',
     warningCount > 0 ? counted(warningCount, 'warning') : '',
     unknownLimitCount > 0 ? `${counted(unknownLimitCount, 'limit')} unknown` : '',

@@ -48,6 +48,7 @@ export function fontRows(count: number): readonly FontRow[] {
       sizeBytes: 1_000_000 + index,
       firstSeenAt: '2026-01-01T00:00:00.000Z',
       verdict: isReady ? NOTHING_FOUND : { ...NOTHING_FOUND, word: 'fixable', errorCount: 1 },
+      preparedVerdict: null,
       licenceCount: index % 2,
     }
   })
@@ -81,7 +82,7 @@ export function fixtureCore(fontCount: number): FixtureCore {
     editionIds.flatMap((id) => rows.find((row) => row.id === id) ?? [])
   const core = coreDouble({
     'workshop:status': () => Promise.resolve({ ...STATUS, fontCount }),
-    'boards:list': () => Promise.resolve({ boards: [BOARD] }),
+    'boards:list': () => Promise.resolve({ boards: [BOARD], problems: [] }),
     'roots:list': () => Promise.resolve({ roots: [], problems: [] }),
     'builds:list': () => Promise.resolve({ builds: [] }),
     'fonts:list': ({ boardId }) => Promise.resolve({ board: boardId ?? null, fonts: rows }),

@@ -22,7 +22,11 @@ export function AddFont({ rows, chosen, onAdd }: AddFontProps) {
       nothingFoundMessage="No other font of this name"
       data={open.map((row) => ({
         value: row.id,
-        label: [fontInWords(row.font.name, row.version), creatorOf(row), row.verdict?.word ?? '']
+        label: [
+          fontInWords(row.font.name, row.version),
+          creatorOf(row),
+          (row.preparedVerdict ?? row.verdict)?.word ?? '',
+        ]
           .filter((part) => part !== '')
           .join(' · '),
       }))}

@@ -55,7 +55,10 @@ export function CardFonts({ card, builds, rows }: CardFontsProps) {
           fonts={card.fonts.map((row) => ({
             editionId: row.id,
             name: fontInWords(row.font.name, row.version),
-            beside: row.verdict === null ? null : <VerdictMark verdict={row.verdict} />,
+            beside:
+              row.verdict === null ? null : (
+                <VerdictMark verdict={row.verdict} prepared={row.preparedVerdict} />
+              ),
           }))}
           {...(isByHand
             ? { onChange: (editionIds: readonly string[]) => change({ editionIds, accepted: [] }) }

@@ -51,7 +51,7 @@ export function FontLine({ row, index, top }: FontLineProps) {
         )}
       </span>
       <span role="cell" className="fonts-cell">
-        {row.verdict === null ? '–' : <VerdictMark verdict={row.verdict} />}
+        {row.verdict === null ? '–' : <VerdictMark verdict={row.verdict} prepared={row.preparedVerdict} />}
       </span>
       <span role="cell" className="number">
         {row.soundCount}

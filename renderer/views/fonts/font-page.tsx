@@ -16,6 +16,7 @@ import { FontFiles } from './font-files.tsx'
 import { FontForm } from './font-form.tsx'
 import { FontLicences } from './font-licences.tsx'
 import { FontRoles } from './font-roles.tsx'
+import { PageForCreator } from './page-for-creator.tsx'
 import { SoundsTable } from './sounds-table.tsx'
 
 /** One font: what was found, its sounds with their facts, its files, its licences. */
@@ -30,7 +31,7 @@ export function FontPage({ editionId }: { readonly editionId: string }) {
 }
 
 function ShownFont({ shown }: { readonly shown: ResponseOf<'fonts:show'> }) {
-  const { edition, findings, licences, verdict } = shown
+  const { edition, findings, licences, verdict, preparedVerdict } = shown
   const [tab, setTab] = useState<string | null>(findings.length > 0 ? 'findings' : 'sounds')
   const creator = edition.font.creatorName ?? edition.font.proposedCreatorName
   const facts = [
@@ -44,7 +45,7 @@ function ShownFont({ shown }: { readonly shown: ResponseOf<'fonts:show'> }) {
       <PageHead title={fontInWords(edition.font.name, edition.version)} about={facts.join(' · ')}>
         {verdict !== null && (
           <div>
-            <VerdictMark verdict={verdict} />
+            <VerdictMark verdict={verdict} prepared={preparedVerdict} />
           </div>
         )}
         {edition.state === 'present' && (
@@ -66,7 +67,18 @@ function ShownFont({ shown }: { readonly shown: ResponseOf<'fonts:show'> }) {
           <Tabs.Tab value="files">Places and files</Tabs.Tab>
           <Tabs.Tab value="names">Name and creator</Tabs.Tab>
         </Tabs.List>
-        <Tabs.Panel value="findings" pt="md">
+        <Tabs.Panel value="findings" pt="md" className="sheet-stack">
+          {shown.board !== null && (
+            <details>
+              <summary>A page for its creator</summary>
+              <PageForCreator
+                key={shown.board}
+                editionId={edition.id}
+                font={fontInWords(edition.font.name, edition.version)}
+                boardId={shown.board}
+              />
+            </details>
+          )}
           <div className="sheet">
             {findings.length === 0 ? (
               <p>Nothing was found: this font plays on the board as it is.</p>

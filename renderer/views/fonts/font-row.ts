@@ -13,6 +13,9 @@ export interface Sorting {
 
 export type Filter = VerdictWord | 'unlicensed' | 'gone'
 
+/** What a card would get: prepared copies where there are some. */
+const verdictNow = ({ verdict, preparedVerdict }: FontRow) => preparedVerdict ?? verdict
+
 export function creatorOf({ font }: FontRow): string {
   return font.creatorName ?? font.proposedCreatorName ?? ''
 }
@@ -20,7 +23,7 @@ export function creatorOf({ font }: FontRow): string {
 export function fits(row: FontRow, filter: Filter): boolean {
   if (filter === 'gone') return row.state === 'gone'
   if (filter === 'unlicensed') return row.licenceCount === 0
-  return row.verdict?.word === filter
+  return verdictNow(row)?.word === filter
 }
 
 /** Rows that hold every word of the search in name, version, creator or path, in the order asked for. */
@@ -47,12 +50,16 @@ const byName = (a: FontRow, b: FontRow) =>
   NAMES.compare(a.font.name, b.font.name) || NAMES.compare(a.version, b.version)
 
 const NAMES = new Intl.Collator('en', { numeric: true })
-const rank = ({ verdict }: FontRow) => (verdict === null ? -1 : VERDICTS.indexOf(verdict.word))
+function rank(row: FontRow): number {
+  const verdict = verdictNow(row)
+  return verdict === null ? -1 : VERDICTS.indexOf(verdict.word)
+}
+const errorsOf = (row: FontRow) => verdictNow(row)?.errorCount ?? 0
 
 const COMPARE: Readonly<Record<SortKey, (a: FontRow, b: FontRow) => number>> = {
   name: byName,
   creator: (a, b) => NAMES.compare(creatorOf(a), creatorOf(b)),
-  verdict: (a, b) => rank(a) - rank(b) || (a.verdict?.errorCount ?? 0) - (b.verdict?.errorCount ?? 0),
+  verdict: (a, b) => rank(a) - rank(b) || errorsOf(a) - errorsOf(b),
   sounds: (a, b) => a.soundCount - b.soundCount,
   size: (a, b) => a.sizeBytes - b.sizeBytes,
   licences: (a, b) => a.licenceCount - b.licenceCount,

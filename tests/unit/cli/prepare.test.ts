@@ -66,6 +66,21 @@ describe('preparing the fonts of a card', () => {
     expect(page).not.toContain(demo.folder)
   })
 
+  test('the list of fonts tells what a card would get, and what it is of originals', async () => {
+    const listed = await cli('fonts', 'list', '--board', 'bench-32', '--json')
+    const rows = (JSON.parse(listed.stdout) as ResponseOf<'fonts:list'>).fonts
+    for (const { font, verdict, preparedVerdict } of rows) {
+      if (fonts.includes(font.name)) expect(preparedVerdict?.word, font.name).toBe('ready')
+      else expect(preparedVerdict, font.name).toBeNull()
+      if (font.name === 'Thornwick') expect(verdict?.word).toBe('fixable')
+    }
+    expect((await cli('fonts', 'list', '--board', 'bench-32')).stdout).toContain('ready by prepared copies')
+    expect((await cli('fonts', 'list', '--board', 'bench-44')).stdout).not.toContain('prepared copies')
+    const shown = await cli('fonts', 'show', 'Thornwick', '--board', 'bench-32')
+    expect(shown.stdout).toMatch(/For bench-32: ready by prepared copies/)
+    expect(shown.stdout).toContain('Of its originals:')
+  })
+
   test('a second run does nothing', async () => {
     const before = stored()
     const report = await prepare(...fonts, '--board', 'bench-32')
