@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto'
 import type { boardCalls } from '../app/contract/board-calls.ts'
 import type { Core } from '../app/contract/core.ts'
 import type { CardObserver } from '../app/ports/card-observer.ts'
+import type { PreparedFolders } from '../app/ports/prepared-folders.ts'
 import type { WorkshopTexts } from '../app/ports/workshop-texts.ts'
 import {
   boardByWord,
@@ -28,6 +29,7 @@ import { schemeSummaryOf } from '../app/usecases/scheme-summary.ts'
 import { translateNames } from '../app/usecases/translate-names.ts'
 import { roleReadingOf } from './role-reading.ts'
 import type { WorkshopBoards } from './workshop-boards.ts'
+import type { WorkshopPaths } from './workshop-paths.ts'
 
 /** The part of the core about boards, schemes, roles and names. */
 export type BoardCore = Pick<Core, keyof typeof boardCalls | 'boards:show'>
@@ -38,9 +40,12 @@ export interface BoardCoreParts {
   readonly cards: CardPorts
   readonly texts: WorkshopTexts
   readonly observer: CardObserver
+  readonly paths: Pick<WorkshopPaths, 'imageAt'>
+  readonly pages: Pick<PreparedFolders, 'writePage'>
 }
 
-export function boardCoreOf({ boards, judging, cards, texts, observer }: BoardCoreParts): BoardCore {
+export function boardCoreOf(parts: BoardCoreParts): BoardCore {
+  const { boards, judging, cards, texts, observer, paths, pages } = parts
   const { database, toolVersion } = cards
   const ports: BoardPorts = {
     listBoards: () => boards.all(),
@@ -65,7 +70,8 @@ export function boardCoreOf({ boards, judging, cards, texts, observer }: BoardCo
     'boards:rules': (request) => listRules(request, versionPorts),
     'boards:diff': (request) => compareBoards(request, (word) => boardByWord(word, versionPorts)),
     'boards:draft': (request, control) => draftBoardFrom(request, ports, control),
-    'boards:learn': (request, control) => learnFromSounds(request, ports, control),
+    'boards:learn': (request, control) =>
+      learnFromSounds(request, { ...ports, library: database.library }, control),
     'schemes:list': async () => {
       const [schemes, problems] = await Promise.all([boards.schemes(), boards.schemeProblems()])
       return {
@@ -80,7 +86,11 @@ export function boardCoreOf({ boards, judging, cards, texts, observer }: BoardCo
     translate: (request) => translateNames(request, cards),
     'check:card': (request, control) =>
       checkCard(request, { getBoard: (id) => cards.getBoard(id), observer }, control),
-    'check:report': (request) =>
-      checkReport(request, { database, getBoard: (id) => cards.getBoard(id), judging, toolVersion }),
+    'check:report': ({ reportPath, ...request }, control) =>
+      checkReport(
+        { ...request, ...(reportPath === undefined ? {} : { reportPath: paths.imageAt(reportPath) }) },
+        { database, getBoard: (id) => cards.getBoard(id), judging, pages, toolVersion },
+        control,
+      ),
   }
 }

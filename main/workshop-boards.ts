@@ -10,7 +10,7 @@ type BoardSummary = ResponseOf<'boards:show'>['board']
 
 /** The boards and schemes of a workshop, read anew at each question: people edit them meanwhile. */
 export interface WorkshopBoards {
-  list(): Promise<readonly BoardSummary[]>
+  list(): Promise<{ readonly boards: readonly BoardSummary[]; readonly problems: readonly string[] }>
   /** Every board that can be used. */
   all(): Promise<readonly LoadedBoard[]>
   /** @throws AppError `board/unknown`, or what is wrong with that board's own file */
@@ -26,8 +26,8 @@ export interface WorkshopBoards {
 export function workshopBoards(workshopFolder: string): WorkshopBoards {
   return {
     async list() {
-      const { boards } = await loadBoards(workshopFolder)
-      return boards.map(boardSummaryOf)
+      const { boards, problems } = await loadBoards(workshopFolder)
+      return { boards: boards.map(boardSummaryOf), problems: problems.map((problem) => problem.message) }
     },
     async all() {
       return (await loadBoards(workshopFolder)).boards

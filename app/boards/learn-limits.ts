@@ -53,9 +53,10 @@ const TRAITS: readonly Trait[] = [
  * What sounds that were tried in the hilt teach about a board.
  *
  * A sound that was heard widens every limit that it lies outside of, and fills every limit that
- * nobody knows: `seen playing`. A sound that stayed silent narrows a limit only where it differs from
- * all sounds that were heard in one thing alone: `seen failing`. Where it differs in several, or in
- * none, nothing is learned, and that is told.
+ * nobody knows: `seen playing`. A sound that stayed silent narrows a limit only where it differs in
+ * one thing alone from what plays: from the sounds that were heard, and from what the board was seen to
+ * play. Where it lies within all of that, only the sounds that were heard now count. Where it differs in several things, in none, or in one while a
+ * limit is there that nobody knows, nothing is learned, and that is told.
  */
 export function learnLimits(
   board: Board,
@@ -67,26 +68,40 @@ export function learnLimits(
     const move = widened(board, trait, heard)
     if (move !== null) moves.set(trait.limit, move)
   }
+  const plays = TRAITS.map((trait) => ({ trait, known: playsOf(board, trait, heard) }))
+  const heardOnly = TRAITS.map((trait) => ({ trait, known: factsOf(trait, heard) }))
   const unclear: { path: string; why: string }[] = []
   for (const sound of silent) {
-    const odd = TRAITS.filter((trait) => isUnheard(trait, sound, heard))
+    const outside = oddTraits(plays, sound)
+    const odd = outside.length > 0 ? outside : oddTraits(heardOnly, sound)
     const [trait] = odd
-    if (heard.length === 0)
-      unclear.push({ path: sound.path, why: 'No other sound was heard that it could be compared with.' })
-    else if (trait === undefined)
-      unclear.push({ path: sound.path, why: 'It differs in nothing from the sounds that were heard.' })
-    else if (odd.length > 1) {
-      const limits = listed(
-        odd.map((each) => each.limit),
-        'and',
-      )
-      unclear.push({
-        path: sound.path,
-        why: `It differs from the sounds that were heard in several things: ${limits}.`,
-      })
-    } else moves.set(trait.limit, narrowed(trait, sound, heard))
+    const unknown = plays.filter(
+      ({ trait: each, known }) => known?.length === 0 && each.of(sound.inspection) !== null,
+    )
+    const why = whyUnclear(
+      odd,
+      unknown.map(({ trait: each }) => each.limit),
+    )
+    if (why === null && trait !== undefined) {
+      const now = moves.get(trait.limit)?.value ?? valueNow(board, trait)
+      moves.set(trait.limit, narrowed(trait, sound, now, factsOf(trait, heard)))
+    } else unclear.push({ path: sound.path, why: why ?? '' })
   }
   return { moves: [...moves.values()], unclear }
+}
+
+function whyUnclear(odd: readonly Trait[], unknown: readonly string[]): string | null {
+  const limits = listed(
+    odd.map((each) => each.limit),
+    'and',
+  )
+  const open = `nobody knows ${listed(unknown, 'and')} of this board: mark sounds that were heard, too`
+  if (odd.length > 1) return `It differs from what plays in several things: ${limits}.`
+  if (odd.length === 0)
+    return unknown.length > 0
+      ? `It differs in nothing that is known, and ${open}.`
+      : 'It differs in nothing from what plays.'
+  return unknown.length > 0 ? `It differs in ${limits}, but ${open}.` : null
 }
 
 /** A board's text with limits moved; what its author wrote beside them stays as it is. */
@@ -106,8 +121,7 @@ function factsOf(trait: Trait, sounds: readonly TriedSound[]): Fact[] {
 function widened(board: Board, trait: Trait, heard: readonly TriedSound[]): LimitMove | null {
   const facts = factsOf(trait, heard)
   if (facts.length === 0) return null
-  const isUnknown = board.known[trait.limit] === 'unknown'
-  const now = isUnknown ? undefined : valueAt(board, trait.limit)
+  const now = valueNow(board, trait)
   // A limit that is known to be none takes everything already.
   if (now === null) return null
   const value = joined(trait, now, facts)
@@ -129,20 +143,54 @@ function joined(trait: Trait, now: unknown, facts: readonly Fact[]): unknown {
   return [...before, ...new Set(facts.filter((fact) => !before.includes(fact)))]
 }
 
-/** Whether a sound differs from all that were heard in this trait, in the direction that a limit bounds. */
-function isUnheard(trait: Trait, sound: TriedSound, heard: readonly TriedSound[]): boolean {
-  const fact = trait.of(sound.inspection)
+/**
+ * What a trait of a sound is compared with: what was heard and seen playing, and where nothing was heard
+ * now also what is only stated. Null where everything plays, empty where nobody knows.
+ */
+function playsOf(board: Board, trait: Trait, heard: readonly TriedSound[]): readonly Fact[] | null {
   const facts = factsOf(trait, heard)
-  if (fact === null || facts.length === 0) return false
-  if (trait.kind === 'most') return Number(fact) > Math.max(...facts.map(Number))
-  if (trait.kind === 'header') return fact === 'any' && !facts.includes('any')
-  return !facts.includes(fact)
+  const knowledge = board.known[trait.limit] ?? 'stated'
+  if (knowledge === 'unknown' || (knowledge === 'stated' && facts.length > 0)) return facts
+  const now = valueNow(board, trait)
+  if (now === null) return null
+  if (Array.isArray(now)) return [...facts, ...(now as readonly Fact[])]
+  return typeof now === 'string' || typeof now === 'number' ? [...facts, now] : facts
 }
 
-function narrowed(trait: Trait, sound: TriedSound, heard: readonly TriedSound[]): LimitMove {
-  const facts = factsOf(trait, heard)
-  const value = joined(trait, undefined, facts)
+/** A limit as the board has it; undefined where nobody knows it. */
+function valueNow(board: Board, trait: Trait): unknown {
+  return board.known[trait.limit] === 'unknown' ? undefined : valueAt(board, trait.limit)
+}
+
+/** In which traits a sound lies outside of what plays, in the direction that a limit bounds. */
+function oddTraits(
+  plays: readonly { readonly trait: Trait; readonly known: readonly Fact[] | null }[],
+  sound: TriedSound,
+): readonly Trait[] {
+  return plays.flatMap(({ trait, known }) => {
+    const fact = trait.of(sound.inspection)
+    if (fact === null || known === null || known.length === 0) return []
+    const isOutside =
+      trait.kind === 'most'
+        ? Number(fact) > Math.max(...known.map(Number))
+        : trait.kind === 'header'
+          ? fact === 'any' && !known.includes('any')
+          : !known.includes(fact)
+    return isOutside ? [trait] : []
+  })
+}
+
+/** Without what stayed silent; other values that the board is known to play stay. */
+function narrowed(trait: Trait, sound: TriedSound, now: unknown, heardFacts: readonly Fact[]): LimitMove {
   const fact = trait.of(sound.inspection) ?? ''
-  const because = `${trait.limit}: ${fact} stayed silent, and nothing else told it apart from what was heard.`
-  return { limit: trait.limit, value, known: 'seen failing', because }
+  const because = `${trait.limit}: ${fact} stayed silent, and nothing else told it apart from what plays.`
+  const move = (value: unknown): LimitMove => ({ limit: trait.limit, value, known: 'seen failing', because })
+  if (trait.kind === 'header') return move('plain')
+  if (trait.kind === 'list') {
+    const before: readonly unknown[] = Array.isArray(now) ? now : []
+    const left = [...new Set([...before, ...heardFacts])].filter((each) => each !== fact)
+    return move(left)
+  }
+  const most = typeof now === 'number' && now < Number(fact) ? now : joined(trait, undefined, heardFacts)
+  return move(most)
 }

@@ -162,13 +162,15 @@ export const boardCalls = {
       fontFolders: z.array(z.string()).readonly(),
     }),
   },
-  /** Moves limits of a board of the workshop by sounds that were tried in the hilt. */
+  /** Moves limits of a board of the workshop by sounds that were tried in the hilt: files, or sounds of the library. */
   'boards:learn': {
     long: true,
     request: z.strictObject({
       boardId: id,
       heard: z.array(path).max(500).readonly(),
       silent: z.array(path).max(500).readonly(),
+      heardSounds: z.array(id).max(2000).readonly().optional(),
+      silentSounds: z.array(id).max(2000).readonly().optional(),
     }),
     response: z.strictObject({
       ...keptBoard.shape,
@@ -251,7 +253,19 @@ export const boardCalls = {
   /** A check as one self-contained HTML page for a font's creator: no client and no path of this computer. */
   'check:report': {
     long: true,
-    request: z.strictObject({ boardId: id, editionIds: z.array(id).min(1).max(1000).readonly() }),
-    response: z.strictObject({ html: z.string(), board: id, fontCount: z.int(), errorCount: z.int() }),
+    request: z.strictObject({
+      boardId: id,
+      editionIds: z.array(id).min(1).max(100_000).readonly(),
+      /** Where the page is written, in place of one of that name; a bare name lies in the images folder. */
+      reportPath: path.optional(),
+    }),
+    response: z.strictObject({
+      html: z.string(),
+      /** Null where it was not written. */
+      reportPath: z.string().nullable(),
+      board: id,
+      fontCount: z.int(),
+      errorCount: z.int(),
+    }),
   },
 } as const

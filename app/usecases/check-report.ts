@@ -1,32 +1,59 @@
 import { boardInWords } from '../boards/board-words.ts'
-import { reportHtml } from '../boards/report-html.ts'
+import { reportHtml, type ReportedFont } from '../boards/report-html.ts'
 import type { RequestOf, ResponseOf } from '../contract/calls.ts'
+import { Cancelled } from '../errors/app-error.ts'
+import type { PreparedFolders } from '../ports/prepared-folders.ts'
+import type { RunControl } from '../ports/progress.ts'
 import type { CheckPorts } from './check-edition.ts'
 
+export interface ReportPorts extends CheckPorts {
+  readonly pages: Pick<PreparedFolders, 'writePage'>
+  readonly toolVersion: string
+}
+
+/** So many editions are in memory at a time. */
+const BATCH = 100
+
 /**
- * What a board makes of fonts, as a page to send to their creator. Judged for no build, so that
- * nothing of a client can be in it.
- * @throws AppError `board/unknown`, `font/unknown`
+ * What a board makes of fonts, as a page to send to their creator; written where a path is told. Judged
+ * for no build, so that nothing of a client can be in it.
+ *
+ * @param request its `reportPath` is absolute
+ * @throws AppError `board/unknown`, `font/unknown`, those of `PreparedFolders.writePage`; Cancelled
  */
 export async function checkReport(
-  { boardId, editionIds }: RequestOf<'check:report'>,
-  ports: CheckPorts & { readonly toolVersion: string },
+  { boardId, editionIds, reportPath }: RequestOf<'check:report'>,
+  ports: ReportPorts,
+  control: RunControl,
 ): Promise<ResponseOf<'check:report'>> {
   const { board } = await ports.getBoard(boardId)
-  const editions = await ports.database.library.getEditions(editionIds)
-  const judged = await ports.judging.judgeAll(editions, board, null)
-  const fonts = editions.flatMap((edition, index) => {
-    const found = judged[index]
-    if (found === undefined) return []
-    return [{ name: edition.font.name, version: edition.version, soundCount: edition.soundCount, ...found }]
+  const fonts: ReportedFont[] = []
+  for (let at = 0; at < editionIds.length; at += BATCH) {
+    if (control.cancel.aborted) throw new Cancelled()
+    const editions = await ports.database.library.getEditions(editionIds.slice(at, at + BATCH))
+    const judged = await ports.judging.judgeAll(editions, board, null, control)
+    for (const [index, { font, version, soundCount }] of editions.entries()) {
+      const found = judged[index]
+      if (found !== undefined) fonts.push({ name: font.name, version, soundCount, ...found })
+    }
+    control.onProgress({
+      phase: 'checking fonts',
+      done: Math.min(at + BATCH, editionIds.length),
+      total: editionIds.length,
+      unit: 'fonts',
+      current: editions.at(-1)?.font.name ?? null,
+    })
+  }
+  const html = reportHtml({
+    boardTitle: board.title,
+    limits: boardInWords(board),
+    fonts,
+    toolVersion: ports.toolVersion,
   })
+  if (reportPath !== undefined) await ports.pages.writePage(reportPath, html)
   return {
-    html: reportHtml({
-      boardTitle: board.title,
-      limits: boardInWords(board),
-      fonts,
-      toolVersion: ports.toolVersion,
-    }),
+    html,
+    reportPath: reportPath ?? null,
     board: board.id,
     fontCount: fonts.length,
     errorCount: fonts.reduce((sum, font) => sum + font.verdict.errorCount, 0),

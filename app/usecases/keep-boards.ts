@@ -1,13 +1,14 @@
 import { newBoardText } from '../boards/board-text.ts'
 import { boardInWords, diffBoards } from '../boards/board-words.ts'
 import { draftBoard } from '../boards/draft-board.ts'
-import { learnLimits, withMoves } from '../boards/learn-limits.ts'
+import { learnLimits, withMoves, type TriedSound } from '../boards/learn-limits.ts'
 import { boardIdentity, boardProblems, readBoard } from '../boards/read-board.ts'
 import type { Scheme } from '../boards/scheme.ts'
 import type { RequestOf, ResponseOf } from '../contract/calls.ts'
 import { AppError } from '../errors/app-error.ts'
 import type { Board } from '../model/board.ts'
 import type { CardObserver } from '../ports/card-observer.ts'
+import type { LibraryReader } from '../ports/library-records.ts'
 import type { RunControl } from '../ports/progress.ts'
 import type { WorkshopTexts } from '../ports/workshop-texts.ts'
 
@@ -115,12 +116,14 @@ export async function draftBoardFrom(
 }
 
 /**
- * Moves limits of a board of the workshop by sounds that were tried in the hilt: heard, or silent.
- * @throws AppError `board/shipped` for a board that is not the workshop's; those of `CardObserver.inspect`
+ * Moves limits of a board of the workshop by sounds that were tried in the hilt: heard, or silent; files,
+ * or sounds of the library, which are known already.
+ * @throws AppError `board/shipped` for a board that is not the workshop's, `board/nothing-tried`,
+ *   `board/heard-and-silent`, `sound/unknown`; those of `CardObserver.inspect`
  */
 export async function learnFromSounds(
-  { boardId, heard, silent }: RequestOf<'boards:learn'>,
-  ports: BoardPorts,
+  { boardId, heard, silent, heardSounds = [], silentSounds = [] }: RequestOf<'boards:learn'>,
+  ports: LearnPorts,
   control: RunControl,
 ): Promise<ResponseOf<'boards:learn'>> {
   const shelved = await ports.getBoard(boardId)
@@ -132,19 +135,78 @@ export async function learnFromSounds(
       mend: `Make one of your own: \`boards new my-board --extends ${boardId}\`.`,
     })
   }
-  const inspections = await ports.observer.inspect([...heard, ...silent], control)
-  const tried = [...heard, ...silent].flatMap((path, index) => {
-    const inspection = inspections[index]
-    return inspection === undefined ? [] : [{ path, inspection }]
-  })
-  const { moves, unclear } = learnLimits(
-    shelved.board,
-    tried.slice(0, heard.length),
-    tried.slice(heard.length),
-  )
+  if (heard.length + silent.length + heardSounds.length + silentSounds.length === 0) {
+    throw new AppError({
+      code: 'board/nothing-tried',
+      what: 'No sound was named.',
+      where: boardId,
+      mend: 'Name the sounds that were heard in the hilt, and those that stayed silent.',
+    })
+  }
+  const heardAll = [...(await filesTried(heard, ports, control)), ...(await soundsTried(heardSounds, ports))]
+  const silentAll = [
+    ...(await filesTried(silent, ports, control)),
+    ...(await soundsTried(silentSounds, ports)),
+  ]
+  refuseBoth(heardAll, silentAll)
+  const { moves, unclear } = learnLimits(shelved.board, heardAll, silentAll)
   const kept = await keep(boardId, withMoves(shelved.text, moves), true, ports)
   const told = moves.map(({ limit, known, because }) => ({ limit, known, because }))
   return { ...kept, moves: told, unclear: [...unclear] }
+}
+
+export interface LearnPorts extends BoardPorts {
+  readonly library: Pick<LibraryReader, 'findSound' | 'getEditions'>
+}
+
+async function filesTried(
+  paths: readonly string[],
+  { observer }: Pick<LearnPorts, 'observer'>,
+  control: RunControl,
+): Promise<readonly TriedSound[]> {
+  const inspections = await observer.inspect(paths, control)
+  return paths.flatMap((path, index) => {
+    const inspection = inspections[index]
+    return inspection === undefined ? [] : [{ path, inspection }]
+  })
+}
+
+async function soundsTried(
+  ids: readonly string[],
+  { library }: Pick<LearnPorts, 'library'>,
+): Promise<readonly TriedSound[]> {
+  const found = await Promise.all(
+    ids.map(async (id) => {
+      const sound = await library.findSound(id)
+      if (sound !== undefined) return sound
+      throw new AppError({
+        code: 'sound/unknown',
+        what: 'The last scan has replaced this sound.',
+        where: id,
+        mend: 'Open its font again and choose it there.',
+      })
+    }),
+  )
+  const editions = await library.getEditions([...new Set(found.map(({ editionId }) => editionId))])
+  return found.flatMap(({ editionId, path }) => {
+    const edition = editions.find(({ id }) => id === editionId)
+    const sound = edition?.sounds.find((each) => each.path === path)
+    return edition === undefined || sound === undefined
+      ? []
+      : [{ path: `${edition.font.name}: ${path}`, inspection: sound.inspection }]
+  })
+}
+
+function refuseBoth(heard: readonly TriedSound[], silent: readonly TriedSound[]): void {
+  const heardBytes = new Set(heard.map(({ inspection }) => inspection.sha256))
+  const both = silent.find(({ inspection }) => heardBytes.has(inspection.sha256))
+  if (both === undefined) return
+  throw new AppError({
+    code: 'board/heard-and-silent',
+    what: 'The same sound was said to be heard and to stay silent.',
+    where: both.path,
+    mend: 'Name it once.',
+  })
 }
 
 async function keep(

@@ -41,7 +41,11 @@ export function registerBoards(program: Command, session: Session): void {
           board.source,
           board.inWords.filter(({ known }) => known === 'unknown').length,
         ])
-        return reply(list, table(['board', 'title', 'comes from', 'limits unknown'], rows))
+        const text = [
+          table(['board', 'title', 'comes from', 'limits unknown'], rows),
+          ...(list.problems.length === 0 ? [] : ['', ...list.problems.map(printable)]),
+        ]
+        return { document: list, text: text.join('\n'), holds: list.problems.length === 0 }
       }),
     )
   boards

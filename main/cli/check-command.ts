@@ -3,7 +3,6 @@ import { stat } from 'node:fs/promises'
 import type { ResponseOf } from '../../app/contract/calls.ts'
 import { AppError } from '../../app/errors/app-error.ts'
 import { fontTitle } from '../../app/usecases/find-font.ts'
-import { writeAtomically } from '../adapters/files/atomic-write.ts'
 import { fontsOf, selectionOf, withFontChoice, type FontChoice } from './chosen-fonts.ts'
 import { examples } from './examples.ts'
 import { findingLines } from './finding-lines.ts'
@@ -49,7 +48,7 @@ export function registerCheck(program: Command, session: Session): void {
     )
 }
 
-/** Fonts as they were checked, for their creator: a page of its own. @throws AppError `report/empty`, `report/not-written` */
+/** Fonts as they were checked, for their creator: a page of its own. @throws AppError `report/empty`, and of `check:report` */
 async function writeReport(ask: Ask, report: ResponseOf<'check'>, path: string): Promise<void> {
   const editionIds = report.fonts.map((font) => font.editionId)
   if (editionIds.length === 0) {
@@ -60,21 +59,7 @@ async function writeReport(ask: Ask, report: ResponseOf<'check'>, path: string):
       mend: '`cardwright scan DIR` fills the library.',
     })
   }
-  const { html } = await ask('check:report', { boardId: report.board, editionIds })
-  try {
-    await writeAtomically(path, async (handle) => void (await handle.writeFile(html)))
-  } catch (error) {
-    throw new AppError(
-      {
-        code: 'report/not-written',
-        what: `It cannot be written (${(error as NodeJS.ErrnoException).code ?? 'unknown cause'}).`,
-        where: path,
-        mend: 'Name another file, or free some room.',
-        kind: 'machine',
-      },
-      { cause: error },
-    )
-  }
+  await ask('check:report', { boardId: report.board, editionIds, reportPath: path })
 }
 
 /** The one word as a card's folder or image, where no font is so called; null where fonts are meant. */

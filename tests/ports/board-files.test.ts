@@ -1,9 +1,10 @@
-import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, beforeEach, expect, test } from 'vitest'
 import { loadBoards } from '../../main/adapters/files/board-files.ts'
 import { loadSchemes } from '../../main/adapters/files/scheme-files.ts'
+import { workshopTexts } from '../../main/adapters/files/workshop-texts.ts'
 
 let workshop = ''
 beforeEach(() => {
@@ -91,4 +92,21 @@ test('a broken or clashing scheme is told, and the others stay usable', async ()
     'own',
   ])
   expect(problems.map(({ code }) => code)).toEqual(['scheme/id-taken', 'scheme/invalid'])
+})
+
+test('a board is changed in the file where it lies, whatever that is called', async () => {
+  keep('boards/Bench of mine.yaml', boardNamed('mine'))
+  const changed = boardNamed('mine', 'extends: bench-44\n')
+  const path = await workshopTexts(workshop).keepBoard('mine', changed, true)
+  expect(path).toBe(join(workshop, 'boards', 'Bench of mine.yaml'))
+  const { boards, problems } = await loadBoards(workshop)
+  expect(problems).toEqual([])
+  expect(boards.find(({ board }) => board.id === 'mine')?.text).toBe(changed)
+})
+
+test('a file of another board is never written over', async () => {
+  keep('boards/mine.yaml', boardNamed('yours'))
+  const kept = workshopTexts(workshop).keepBoard('mine', boardNamed('mine'), true)
+  await expect(kept).rejects.toMatchObject({ code: 'board/exists' })
+  expect(readFileSync(join(workshop, 'boards', 'mine.yaml'), 'utf8')).toBe(boardNamed('yours'))
 })

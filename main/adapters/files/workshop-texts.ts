@@ -1,9 +1,11 @@
 import { existsSync } from 'node:fs'
-import { mkdir } from 'node:fs/promises'
+import { mkdir, readFile } from 'node:fs/promises'
 import { join } from 'node:path'
+import { boardIdentity } from '../../../app/boards/read-board.ts'
 import { AppError } from '../../../app/errors/app-error.ts'
 import type { WorkshopTexts } from '../../../app/ports/workshop-texts.ts'
 import { writeAtomically } from './atomic-write.ts'
+import { loadBoards } from './board-files.ts'
 import { resourcesFolder } from './resources-folder.ts'
 
 /** Board and scheme files of a workshop folder, named by their ids. */
@@ -27,8 +29,8 @@ export function workshopTexts(workshopFolder: string): WorkshopTexts {
         'Choose another id.',
       )
     }
-    const path = join(workshopFolder, folder, `${id}.yaml`)
-    if (!replace && existsSync(path)) {
+    const path = (replace ? await fileOf(id) : null) ?? join(workshopFolder, folder, `${id}.yaml`)
+    if (existsSync(path) && !(replace && (await holds(path, id)))) {
       throw fault(
         `${kind}/exists`,
         `The workshop has a ${kind} of this id.`,
@@ -44,10 +46,22 @@ export function workshopTexts(workshopFolder: string): WorkshopTexts {
     }
     return path
   }
+  /** People name files as they like: a board is changed where it lies. */
+  async function fileOf(boardId: string): Promise<string | null> {
+    const { boards } = await loadBoards(workshopFolder)
+    return boards.find(({ board, source }) => source === 'workshop' && board.id === boardId)?.path ?? null
+  }
+
   return {
     keepBoard: (boardId, text, replace) => keep('board', boardId, text, replace),
     keepScheme: (schemeId, text) => keep('scheme', schemeId, text, false),
   }
+}
+
+/** Whether a file is of this board, as far as it can be read: another one's is never written over. */
+async function holds(path: string, boardId: string): Promise<boolean> {
+  const { id } = boardIdentity(await readFile(path, 'utf8').catch(() => ''))
+  return id === null || id === boardId
 }
 
 function fault(code: string, what: string, where: string, mend: string): AppError {

@@ -8,6 +8,7 @@ import { useBoardEdit } from '../../hooks/use-board-edits.tsx'
 import { useChosenBoard } from '../../hooks/use-chosen-board.tsx'
 import { useTestedBoard } from '../../hooks/use-tested-board.ts'
 import { BoardEditor } from './board-editor.tsx'
+import { BoardVersions } from './board-versions.tsx'
 import { BoardWords } from './board-words.tsx'
 
 type Shown = ResponseOf<'boards:show'>
@@ -24,6 +25,7 @@ export function BoardPage({ boardId }: { readonly boardId: string }) {
             <div className="row">
               <PageLink to={`/boards/make/from/${shown.board.id}`}>Make one from it</PageLink>
               <PageLink to={`/boards/compare/with/${shown.board.id}`}>Compare</PageLink>
+              <PageLink to={`/boards/learn/${shown.board.id}`}>Tried in the hilt</PageLink>
               {chosen.boardId !== shown.board.id && (
                 <Button variant="default" onClick={() => chosen.choose(shown.board.id)}>
                   Put it on the bench
@@ -32,6 +34,7 @@ export function BoardPage({ boardId }: { readonly boardId: string }) {
             </div>
           </PageHead>
           {shown.board.source === 'workshop' ? <OwnBoard shown={shown} /> : <ShippedBoard shown={shown} />}
+          <BoardVersions boardId={shown.board.id} />
         </div>
       )}
     </WhenLoaded>

@@ -1,14 +1,12 @@
 import { Select } from '@mantine/core'
 import { useState } from 'react'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
-import { counted } from '../../elements/in-words.ts'
 import { PageHead } from '../../elements/page-head.tsx'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
 import { useAsk } from '../../hooks/use-ask.ts'
-import { KnownMark } from './known-mark.tsx'
+import { BoardDifferences } from './board-differences.tsx'
 
 type Boards = ResponseOf<'boards:list'>['boards']
-type Side = ResponseOf<'boards:diff'>['differences'][number]['a']
 
 /** The limits in which two boards differ. */
 export function CompareBoardsPage({ boardId }: { readonly boardId: string | null }) {
@@ -37,45 +35,9 @@ function Comparison({ boards, first }: { readonly boards: Boards; readonly first
       </div>
       <WhenLoaded loaded={diff} what="differences">
         {({ boardA, boardB, differences }) => (
-          <>
-            <p role="status">
-              {differences.length === 0
-                ? `${titleOf(boardA)} and ${titleOf(boardB)} accept the same.`
-                : `They differ in ${counted(differences.length, 'limit')}.`}
-            </p>
-            {differences.length > 0 && (
-              <div className="table-frame">
-                <table className="table" aria-label="Differences">
-                  <thead>
-                    <tr>
-                      <th>Limit</th>
-                      <th>{titleOf(boardA)}</th>
-                      <th>{titleOf(boardB)}</th>
-                    </tr>
-                  </thead>
-                  <tbody>
-                    {differences.map((difference) => (
-                      <tr key={difference.limit}>
-                        <td className="mono">{difference.limit}</td>
-                        <SideCell side={difference.a} />
-                        <SideCell side={difference.b} />
-                      </tr>
-                    ))}
-                  </tbody>
-                </table>
-              </div>
-            )}
-          </>
+          <BoardDifferences titleA={titleOf(boardA)} titleB={titleOf(boardB)} differences={differences} />
         )}
       </WhenLoaded>
     </div>
-  )
-}
-
-function SideCell({ side: { words, known } }: { readonly side: Side }) {
-  return (
-    <td>
-      {words} {known !== 'stated' && <KnownMark known={known} />}
-    </td>
   )
 }

@@ -85,7 +85,9 @@ function Facts({ content }: { readonly content: ShownContent }) {
         <dt>Image hash</dt>
         <dd className="mono">{content.imageHash}</dd>
         <dt>Board as it was</dt>
-        <dd className="mono">{content.boardHash}</dd>
+        <dd className="mono break">
+          <Link href={`/boards/as-it-was/${content.boardHash}`}>{content.boardHash}</Link>
+        </dd>
         <dt>Cardwright</dt>
         <dd>{content.toolVersion}</dd>
       </dl>

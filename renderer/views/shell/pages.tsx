@@ -1,8 +1,11 @@
 import { Redirect, Route, Switch } from 'wouter'
 import { BoardPage } from '../boards/board-page.tsx'
 import { BoardsPage } from '../boards/boards-page.tsx'
+import { CheckCardPage } from '../boards/check-card-page.tsx'
 import { CompareBoardsPage } from '../boards/compare-boards-page.tsx'
 import { DraftBoardPage } from '../boards/draft-board-page.tsx'
+import { KeptBoardPage } from '../boards/kept-board-page.tsx'
+import { LearnPage } from '../boards/learn-page.tsx'
 import { NewBoardPage } from '../boards/new-board-page.tsx'
 import { BuildPage } from '../builds/build-page.tsx'
 import { BuildsPage } from '../builds/builds-page.tsx'
@@ -47,6 +50,11 @@ export function Pages() {
       <Route path="/boards/make/from/:parentId">
         {({ parentId }) => <NewBoardPage key={parentId} parentId={parentId} />}
       </Route>
+      <Route path="/boards/check/card" component={CheckCardPage} />
+      <Route path="/boards/learn/:boardId">
+        {({ boardId }) => <LearnPage key={boardId} boardId={boardId} />}
+      </Route>
+      <Route path="/boards/as-it-was/:hash">{({ hash }) => <KeptBoardPage key={hash} hash={hash} />}</Route>
       <Route path="/boards/compare/two">
         <CompareBoardsPage boardId={null} />
       </Route>

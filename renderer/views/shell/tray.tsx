@@ -9,9 +9,14 @@ const WORDS: Readonly<Record<Job['call'], string>> = {
   make: 'Make card',
   verify: 'Verify',
   'contents:remake': 'Remake',
+  'make:into': 'Write card',
+  'contents:remake-into': 'Remake card',
   prepare: 'Prepare',
   'demo:prepare': 'Make the demo workshop',
   'boards:draft': 'Draft a board',
+  'boards:learn': 'Learn from sounds',
+  'check:card': 'Check a card',
+  'check:report': 'Page for a creator',
 } as Readonly<Record<Job['call'], string>>
 
 /** Long calls under way, whichever page is open; how they ended, until taken off. */

@@ -50,8 +50,7 @@ describe('a sound that stayed silent', () => {
         limit: 'audio.sampleRatesHz',
         value: [44_100],
         known: 'seen failing',
-        because:
-          'audio.sampleRatesHz: 48000 stayed silent, and nothing else told it apart from what was heard.',
+        because: 'audio.sampleRatesHz: 48000 stayed silent, and nothing else told it apart from what plays.',
       },
     ])
     expect(unclear).toEqual([])
@@ -65,11 +64,46 @@ describe('a sound that stayed silent', () => {
       /several things: audio\.sampleRatesHz and audio\.channels/,
     ],
     ['in nothing', [tried('a.wav')], {}, /differs in nothing/],
-    ['from no other sound', [], {}, /No other sound/],
+    ['in nothing from what the board states', [], {}, /differs in nothing/],
   ])('and differs %s teaches nothing', (_what, heard, facts, why) => {
     const { moves, unclear } = learnLimits(board, heard, [tried('b.wav', facts)])
     expect(moves).toEqual([])
     expect(unclear[0]?.why).toMatch(why)
+  })
+})
+
+describe('a sound that stayed silent, with no other at hand', () => {
+  const silent = (facts: Partial<AudioFacts>) => [tried('b.wav', facts)]
+
+  test('is compared with what the board was seen to play, and keeps all of it', () => {
+    const board = boardLikeBench44(
+      'audio: { sampleRatesHz: [32000, 44100], largestBytes: null }\nknown: { audio.sampleRatesHz: seen playing, audio.channels: seen playing }\n',
+    )
+    expect(learnLimits(board, [], silent({ channels: 2 })).moves).toMatchObject([
+      { limit: 'audio.channels', value: [1], known: 'seen failing' },
+    ])
+    // One of the rates of the board stays silent after all: the other stays.
+    const { moves } = learnLimits(board, [tried('a.wav')], silent({ sampleRateHz: 32_000 }))
+    expect(moves).toMatchObject([{ limit: 'audio.sampleRatesHz', value: [44_100], known: 'seen failing' }])
+  })
+
+  test('teaches nothing while a limit is there that nobody knows', () => {
+    const board = boardLikeBench44('audio: { largestBytes: null }\nknown: { audio.bitDepths: unknown }\n')
+    const { moves, unclear } = learnLimits(board, [], silent({ channels: 2 }))
+    expect(moves).toEqual([])
+    expect(unclear[0]?.why).toBe(
+      'It differs in audio.channels, but nobody knows audio.bitDepths of this board: mark sounds that were heard, too.',
+    )
+    expect(learnLimits(board, [], silent({})).unclear[0]?.why).toMatch(/^It differs in nothing that is known/)
+  })
+
+  test('longer than anything that played leaves the limit where that stood', () => {
+    const board = boardLikeBench44(
+      'audio: { largestBytes: null, longestSeconds: 30 }\nknown: { audio.longestSeconds: seen playing }\n',
+    )
+    expect(learnLimits(board, [tried('a.wav')], silent({ seconds: 90 })).moves).toMatchObject([
+      { limit: 'audio.longestSeconds', value: 30, known: 'seen failing' },
+    ])
   })
 })
 
