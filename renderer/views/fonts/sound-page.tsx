@@ -16,11 +16,14 @@ import { SoundFacts } from './sound-facts.tsx'
 interface SoundPageProps {
   readonly editionId: string
   readonly soundId: string
+  /** The board to look at it for; else the one on the bench. */
+  readonly forBoardId?: string
 }
 
 /** One sound: its outline, what its file is, how loud it is, what was found, and where it is again. */
-export function SoundPage({ editionId, soundId }: SoundPageProps) {
-  const { boardId } = useChosenBoard()
+export function SoundPage({ editionId, soundId, forBoardId }: SoundPageProps) {
+  const onTheBench = useChosenBoard().boardId
+  const boardId = forBoardId ?? onTheBench
   const font = useAsk('fonts:show', boardId === undefined ? null : { editionId, boardId })
   return (
     <WhenLoaded loaded={font} what="the sound">

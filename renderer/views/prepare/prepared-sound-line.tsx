@@ -37,7 +37,7 @@ export function PreparedSoundLine(props: PreparedSoundLineProps) {
       <tr>
         <td>
           <span className="mono break">
-            <Link href={`/fonts/${editionId}/sounds/${sound.soundId}`}>{sound.path}</Link>
+            <Link href={`/fonts/${editionId}/sounds/${sound.soundId}/for/${boardId}`}>{sound.path}</Link>
           </span>
           <p className="quiet">
             {sound.role ?? 'role not known'}

@@ -36,6 +36,11 @@ export function Pages() {
         {({ editionId }) => <PrepareFontPage key={editionId} editionId={editionId} />}
       </Route>
       <Route path="/fonts/prepare/build/:id">{({ id }) => <PrepareBuildPage key={id} id={id} />}</Route>
+      <Route path="/fonts/:editionId/sounds/:soundId/for/:boardId">
+        {({ editionId, soundId, boardId }) => (
+          <SoundPage key={soundId} editionId={editionId} soundId={soundId} forBoardId={boardId} />
+        )}
+      </Route>
       <Route path="/fonts/:editionId/sounds/:soundId">
         {({ editionId, soundId }) => <SoundPage key={soundId} editionId={editionId} soundId={soundId} />}
       </Route>
