@@ -11,6 +11,7 @@ import { counted } from './cli/table.ts'
 import { tellFailure } from './cli/tell-failure.ts'
 import { demoSummary } from './demo-summary.ts'
 import { openApp } from './open-app.ts'
+import { outliveFileLimit } from './outlive-file-limit.ts'
 import { productVersion } from './product-version.ts'
 import { openWorkshop, WORKSHOP_DATABASE, type Workshop } from './workshop.ts'
 import { surroundings, workshopFolder } from './workshop-folder.ts'
@@ -99,6 +100,7 @@ async function start(options: StartOptions, folder: string, cancel: AbortSignal)
 }
 
 outliveReaders()
+outliveFileLimit()
 const argv = process.argv.slice(2)
 const around = surroundings()
 let folder = workshopFolder(undefined, around)

@@ -5,8 +5,10 @@ import { boardText } from '../app/boards/board-text.ts'
 import type { Core } from '../app/contract/core.ts'
 import { AppError } from '../app/errors/app-error.ts'
 import type { WorkshopDatabase } from '../app/ports/workshop-database.ts'
+import { WHO_SETTING } from '../app/usecases/change-workshop.ts'
 import { createJudging } from '../app/usecases/judging.ts'
 import { originalsFrom } from '../app/usecases/keep-originals.ts'
+import { createSpeakerLevels } from '../app/usecases/speaker-levels.ts'
 import { openNamedLocks } from './adapters/db/open-named-locks.ts'
 import { openWorkshopDatabase } from './adapters/db/open-workshop-database.ts'
 import { cardTargets } from './adapters/drives/card-targets.ts'
@@ -20,10 +22,11 @@ import { preparedFolders } from './adapters/files/prepared-folders.ts'
 import { resourcesFolder } from './adapters/files/resources-folder.ts'
 import { workshopTexts } from './adapters/files/workshop-texts.ts'
 import { writtenDemoFolder } from './adapters/files/written-demo-folder.ts'
-import { coreOf, WHO_SETTING } from './core.ts'
+import { coreOf } from './core.ts'
 import { newUuid, systemClock } from './machine.ts'
 import { productVersion } from './product-version.ts'
 import type { OpenSound } from './sound-opener.ts'
+import { speakerMeter } from './speaker-meter.ts'
 import { soundOpener } from './stored-sounds.ts'
 import { openWorkerInspector } from './workers/worker-inspector.ts'
 import { openWorkerPreparer } from './workers/worker-preparer.ts'
@@ -64,11 +67,15 @@ export async function openWorkshop({ folder }: WorkshopOptions): Promise<Worksho
   const toolVersion = productVersion()
   const { database, who } = await openInTheNameOf(accountName(), folder)
   const inspector = openWorkerInspector()
-  const peaks = openPeaksPacks(paths.peaks)
+  const peaks = openPeaksPacks(paths.peaks, () => database.library.listPeaksPacks())
   const store = contentStore(paths.store)
   const boards = workshopBoards(folder)
   const locks = openNamedLocks(folder, { who, clock })
-  const judging = createJudging({ database, getScheme: (id) => boards.getScheme(id) })
+  const speakerLevels = createSpeakerLevels({
+    database,
+    meter: speakerMeter({ store, openFiles: openWorkerLibraryFiles, inspector }),
+  })
+  const judging = createJudging({ database, getScheme: (id) => boards.getScheme(id), speakerLevels })
   const core = coreOf({
     paths,
     who,
@@ -91,8 +98,8 @@ export async function openWorkshop({ folder }: WorkshopOptions): Promise<Worksho
         const { board } = await boards.get(boardId)
         return { board, text: boardText(board), scheme: await boards.getScheme(board.names.scheme) }
       },
-      judgeAll: (editions, board, build) => judging.judgeAll(editions, board, build),
-      judgeCard: (editions, board, build) => judging.judgeCard(editions, board, build),
+      judgeAll: (...asked) => judging.judgeAll(...asked),
+      judgeCard: (...asked) => judging.judgeCard(...asked),
       store,
       originals: originalsFrom(store, openWorkerLibraryFiles),
       images: cardImages,
@@ -106,6 +113,7 @@ export async function openWorkshop({ folder }: WorkshopOptions): Promise<Worksho
     preparing: {
       preparer: openWorkerPreparer({ scratchFolder: paths.scratch }),
       peaks,
+      speakerLevels,
       locks,
       folders: preparedFolders,
     },

@@ -1,3 +1,5 @@
+import type { RunControl } from './progress.ts'
+
 /**
  * Locks by name for acts that must not overlap, across processes: scan of one root, writing to one
  * card, restore, collecting the store. A lock frees itself when its process dies.
@@ -7,6 +9,11 @@ export interface NamedLocks {
    * @throws AppError `lock/held`, in one sentence: who holds it and since when.
    */
   acquire(name: string, purpose: string): Promise<HeldLock>
+  /**
+   * Waits until whoever holds it lets go, and tells the holder as progress: for acts that both should be
+   * done, one after the other. @throws Cancelled
+   */
+  acquireInTurn(name: string, purpose: string, control: RunControl): Promise<HeldLock>
 }
 
 export interface HeldLock {

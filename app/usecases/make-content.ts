@@ -10,7 +10,7 @@ import type { KeptNow } from './keep-editions.ts'
 import { layOutCard, type LaidOutCard } from './lay-out-card.ts'
 import { preparedOrderOf } from './prepare/prepared-order.ts'
 import { recipesOfCard } from './prepare/recipes-of-card.ts'
-import { contentOf, recordContent } from './recorded-content.ts'
+import { contentOf, isMadeMeanwhile, recordContent } from './recorded-content.ts'
 import { sizeReportOf } from './size-report.ts'
 import { verifyAgainst, type Verified } from './verify-image.ts'
 
@@ -23,6 +23,20 @@ import { verifyAgainst, type Verified } from './verify-image.ts'
  *   `planCard`, `keepCardBytes` and `CardImages`; Cancelled
  */
 export async function makeContent(
+  request: RequestOf<'make'>,
+  ports: CardPorts,
+  control: RunControl,
+): Promise<ResponseOf<'make'>> {
+  try {
+    return await makeOnce(request, ports, control)
+  } catch (error) {
+    if (!isMadeMeanwhile(error)) throw error
+    // Laid out once more, it takes the date of the one that was first.
+    return makeOnce(request, ports, control)
+  }
+}
+
+async function makeOnce(
   request: RequestOf<'make'>,
   ports: CardPorts,
   control: RunControl,

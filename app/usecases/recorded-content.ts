@@ -1,3 +1,4 @@
+import { AppError } from '../errors/app-error.ts'
 import type { Content, ContentFile, MadeByRecipe } from '../model/content.ts'
 import type { CardOrder } from './card-order.ts'
 import type { CardPorts } from './card-ports.ts'
@@ -72,7 +73,11 @@ function formerDocuments(
   )
 }
 
-/** Records what was made and read back; of an equal content, what is told anew. */
+/**
+ * Records what was made and read back; of an equal content, what is told anew.
+ * @throws AppError `content/made-meanwhile` where another process recorded an equal content since this one
+ *   was laid out: it has another date, and so had another image
+ */
 export async function recordContent(
   content: Content,
   order: CardOrder,
@@ -80,9 +85,28 @@ export async function recordContent(
   ports: Pick<CardPorts, 'database'>,
 ): Promise<void> {
   await ports.database.inTransaction(async ({ records }) => {
+    const now = await records.findContent(content.fingerprint)
+    const isAsKnown = now?.createdAt === known?.createdAt && now?.imageHash === known?.imageHash
+    if (now !== undefined && !isAsKnown && now.imageHash !== content.imageHash) throw madeMeanwhile(content)
     await records.keepBoardText(order.board.hash, order.board.id, order.boardText)
     if (known === undefined) await records.addContent(content)
     else if (isToldAnew(content, known)) await records.replaceContent(content)
+  })
+}
+
+const MADE_MEANWHILE = 'content/made-meanwhile'
+
+export function isMadeMeanwhile(error: unknown): boolean {
+  return error instanceof AppError && error.code === MADE_MEANWHILE
+}
+
+function madeMeanwhile({ fingerprint }: Content): AppError {
+  return new AppError({
+    code: MADE_MEANWHILE,
+    what: 'Another Cardwright made the same card at this moment; the date on it is that of the first.',
+    where: fingerprint,
+    mend: 'Make it again: the two are the same then.',
+    kind: 'machine',
   })
 }
 

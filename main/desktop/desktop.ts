@@ -1,6 +1,7 @@
 import { app } from 'electron'
 import { join } from 'node:path'
 import { writeFaultLog } from '../cli/fault-log.ts'
+import { outliveFileLimit } from '../outlive-file-limit.ts'
 import { openWorkshop } from '../workshop.ts'
 import { surroundings, workshopFolder } from '../workshop-folder.ts'
 import { openDesktopDoor } from './desktop-door.ts'
@@ -9,6 +10,7 @@ import { openDesktopDoor } from './desktop-door.ts'
 
 const folder = workshopFolder(undefined, surroundings())
 
+outliveFileLimit()
 openDesktopDoor({
   openWorkshop: () => openWorkshop({ folder }),
   windowFolder: join(import.meta.dirname, '..', 'renderer'),

@@ -1,5 +1,4 @@
-import { writeFile, mkdtemp, rm, readFile } from 'node:fs/promises'
-import { tmpdir } from 'node:os'
+import { writeFile, readFile } from 'node:fs/promises'
 import { join } from 'node:path'
 import { inspectSound, type InspectionTools, type SoundReading } from '../../app/audio/inspect-sound.ts'
 import { noMeasures } from '../../app/audio/measure/no-measures.ts'
@@ -7,6 +6,7 @@ import { KIND_NAMES, type SoundKind } from '../../app/audio/sniff-kind.ts'
 import { AppError } from '../../app/errors/app-error.ts'
 import type { AudioFacts } from '../../app/model/audio-facts.ts'
 import type { InspectedSound } from '../../app/ports/sound-inspector.ts'
+import { withTemporaryFolder } from '../adapters/files/temporary-folder.ts'
 import { decodeByWavefile, wavefileDecodes } from '../adapters/media/decode-by-wavefile.ts'
 import { withDecodedCopy } from '../adapters/media/decoded-copy.ts'
 import { foreignFacts } from '../adapters/media/foreign-facts.ts'
@@ -117,12 +117,10 @@ function undecoded(reading: SoundReading, facts: AudioFacts | null, error: AppEr
 
 async function withPath<T>(where: Where, use: (path: string) => Promise<T>): Promise<T> {
   if ('path' in where) return use(where.path)
-  const folder = await mkdtemp(join(tmpdir(), 'cardwright-entry-'))
-  try {
+  const { bytes } = where
+  return withTemporaryFolder(async (folder) => {
     const path = join(folder, 'sound')
-    await writeFile(path, where.bytes)
-    return await use(path)
-  } finally {
-    await rm(folder, { recursive: true, force: true })
-  }
+    await writeFile(path, bytes)
+    return use(path)
+  })
 }

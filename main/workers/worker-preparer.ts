@@ -1,10 +1,10 @@
-import { mkdir, readdir, rm } from 'node:fs/promises'
+import { mkdir, rm } from 'node:fs/promises'
 import { join } from 'node:path'
 import { PREPARING_VERSION } from '../../app/audio/prepare/preparing-version.ts'
 import type { PreparingTools } from '../../app/model/preparation.ts'
 import type { AbortLike } from '../../app/ports/progress.ts'
 import type { SoundPreparer } from '../../app/ports/sound-preparer.ts'
-import { isProcessRunning } from '../adapters/files/running-process.ts'
+import { removeLeftBehind } from '../adapters/files/left-behind.ts'
 import { ffmpegBuild, type FfmpegBuild } from '../adapters/media/ffmpeg-build.ts'
 import { workOff, type Batch, type CrewOrders } from './prepare-crew.ts'
 
@@ -34,9 +34,9 @@ export function openWorkerPreparer(options: PreparerOptions): SoundPreparer {
     orders: Pick<CrewOrders, 'jobOf' | 'hear' | 'lose'>,
     cancel: AbortLike,
   ): Promise<void> {
+    await clearScratch(options.scratchFolder)
     if (sizesBytes.length === 0) return
     const scratchFolder = join(options.scratchFolder, String(process.pid))
-    await clearScratch(options.scratchFolder)
     try {
       const common = {
         size: POOL_SIZE,
@@ -126,13 +126,8 @@ function fallBackOf(build: FfmpegBuild | undefined): string | null {
     : `ffmpeg ${build.version} has no soxr resampler; its own one is used, which is good, and not as good.`
 }
 
-/** Removes what processes have left that are gone: a power cut or a kill left it. */
+/** Removes what processes have left that are gone. */
 async function clearScratch(folder: string): Promise<void> {
   await mkdir(folder, { recursive: true })
-  for (const name of await readdir(folder)) {
-    const processId = /^\d+$/.test(name) ? Number(name) : NaN
-    const isOurs = processId === process.pid
-    if (isOurs || Number.isNaN(processId) || isProcessRunning(processId)) continue
-    await rm(join(folder, name), { recursive: true, force: true })
-  }
+  await removeLeftBehind(folder, (name) => (/^\d+$/.test(name) ? Number(name) : NaN))
 }

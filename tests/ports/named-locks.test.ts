@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest'
 import { openNamedLocks } from '../../main/adapters/db/open-named-locks.ts'
+import type { Progress } from '../../app/ports/progress.ts'
 import { startChild } from '../support/start-child.ts'
 import { temporaryFolder } from '../support/temporary-folder.ts'
 
@@ -35,6 +36,37 @@ test('within one process too, a lock is held by one at a time, and free once rel
   await lock.release()
   await lock.release()
   await (await locks.acquire('scan /fonts', 'scanning')).release()
+})
+
+test('an act that waits its turn tells for whom, and goes on as soon as the holder is gone', async () => {
+  const folder = temporaryFolder()
+  const other = startChild('hold-lock-child.ts', folder, 'prepare')
+  await other.says('held')
+  const told: Progress[] = []
+  const lock = await open(folder).acquireInTurn('prepare', 'preparing', {
+    cancel: new AbortController().signal,
+    onProgress(progress) {
+      told.push(progress)
+      other.process.kill('SIGKILL')
+    },
+  })
+  await lock.release()
+  expect(told[0]).toMatchObject({
+    phase: 'waiting for another Cardwright',
+    current: expect.stringMatching(/^the other bench, scanning, process \d+$/),
+  })
+})
+
+test('an act that waits its turn can be cancelled', async () => {
+  const locks = open(temporaryFolder())
+  const lock = await locks.acquire('prepare', 'preparing')
+  const stop = new AbortController()
+  const waiting = locks.acquireInTurn('prepare', 'preparing', {
+    cancel: stop.signal,
+    onProgress: () => stop.abort(),
+  })
+  await expect(waiting).rejects.toMatchObject({ code: 'cancelled' })
+  await lock.release()
 })
 
 test.each([

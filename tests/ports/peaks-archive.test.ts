@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs'
+import { mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, describe, expect, test } from 'vitest'
@@ -7,8 +7,8 @@ import { peaksArchiveSuite } from './peaks-archive-suite.ts'
 
 const folder = mkdtempSync(join(tmpdir(), 'cardwright-peaks-'))
 const opened: { close(): Promise<void> }[] = []
-const open = () => {
-  const packs = openPeaksPacks(join(folder, 'peaks'))
+const open = (onRecord: readonly string[] = []) => {
+  const packs = openPeaksPacks(join(folder, 'peaks'), () => Promise.resolve(onRecord))
   opened.push(packs)
   return packs
 }
@@ -18,7 +18,7 @@ afterAll(async () => {
 })
 
 describe('packs in a folder', () => {
-  peaksArchiveSuite(open)
+  peaksArchiveSuite(() => open())
 
   test('another archive on the same folder reads them, and writes packs of its own', async () => {
     const [one] = await open().append([{ sha256: 'a', bytes: Uint8Array.of(1) }])
@@ -29,9 +29,27 @@ describe('packs in a folder', () => {
     expect([...(await other.read(one))]).toEqual([1])
   })
 
+  test('of a process that is gone are removed with the first append, but for what is on record', async () => {
+    const peaks = join(folder, 'peaks')
+    // No process has this number: it is above what systems give out.
+    const pack = (digit: string, owner: string) =>
+      `${digit.repeat(8)}-0000-0000-0000-000000000000${owner}.peaks`
+    const names = {
+      lost: pack('1', '.4194999'),
+      recorded: pack('2', '.4194999'),
+      ofOurs: pack('3', `.${process.pid}`),
+      ofBefore: pack('4', ''),
+    }
+    for (const name of Object.values(names)) writeFileSync(join(peaks, name), 'waveforms')
+    const before = readdirSync(peaks)
+    const [place] = await open([names.recorded]).append([{ sha256: 'a', bytes: Uint8Array.of(1) }])
+    const expected = [...before.filter((name) => name !== names.lost), place?.pack ?? '']
+    expect(readdirSync(peaks).toSorted()).toEqual(expected.toSorted())
+  })
+
   test('a folder that cannot be made is told, with how to mend it', async () => {
     writeFileSync(join(folder, 'file'), '')
-    const packs = openPeaksPacks(join(folder, 'file'))
+    const packs = openPeaksPacks(join(folder, 'file'), () => Promise.resolve([]))
     await expect(packs.append([{ sha256: 'a', bytes: Uint8Array.of(1) }])).rejects.toMatchObject({
       code: 'peaks/unwritable',
     })

@@ -17,6 +17,11 @@ export function startChild(file: string, ...args: string[]): StartedChild {
   return started(file, args, {})
 }
 
+/** Starts the command line as a process of its own; what it says on standard error counts too. */
+export function startCli(...args: string[]): StartedChild {
+  return started('../../main/cli/cli.ts', args, {}, 'pipe')
+}
+
 /** The same, as an account that may do nothing: root, which may do everything, tests no permission. */
 export function startChildAsNobody(file: string, ...args: string[]): StartedChild {
   return started(file, args, process.getuid?.() === 0 ? { uid: 65_534, gid: 65_534 } : {})
@@ -26,14 +31,16 @@ function started(
   file: string,
   args: readonly string[],
   account: { uid?: number; gid?: number },
+  errors: 'inherit' | 'pipe' = 'inherit',
 ): StartedChild {
   const child = spawn(process.execPath, [join(import.meta.dirname, file), ...args], {
-    stdio: ['pipe', 'pipe', 'inherit'],
+    stdio: ['pipe', 'pipe', errors],
     ...account,
   })
   onTestFinished(() => void child.kill('SIGKILL'))
   let printed = ''
-  child.stdout.setEncoding('utf8').on('data', (text: string) => (printed += text))
+  const outputs = [child.stdout, child.stderr].filter((stream) => stream !== null)
+  for (const stream of outputs) stream.setEncoding('utf8').on('data', (text: string) => (printed += text))
   const gone = new Promise<void>((resolve) => child.once('close', () => resolve()))
   return {
     process: child,
@@ -43,7 +50,7 @@ function started(
       new Promise((resolve, reject) => {
         const look = () => printed.includes(word) && resolve()
         look()
-        child.stdout.on('data', look)
+        for (const stream of outputs) stream.on('data', look)
         void gone.then(() => reject(new Error(`${file} ended before it said "${word}"`)))
       }),
   }

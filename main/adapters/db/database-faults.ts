@@ -33,6 +33,11 @@ const UNREADABLE: Told = {
   what: 'The disk that holds the workshop gave an error.',
   mend: 'Check the disk and its connection, then try again.',
 }
+const UNWRITABLE: Told = {
+  code: 'workshop/unwritable',
+  what: 'The disk refused to take what the workshop wanted to write; nothing was changed.',
+  mend: 'Check the disk, and limits of this account on the size of files, then try again.',
+}
 const MOVED: Told = {
   code: 'workshop/moved',
   what: 'The database of the workshop was moved or deleted while it was open.',
@@ -52,6 +57,9 @@ const BY_CODE: readonly (readonly [string, Told])[] = [
   ['SQLITE_PERM', NO_PERMISSION],
   ['SQLITE_AUTH', NO_PERMISSION],
   ['SQLITE_IOERR_SHORT_READ', DAMAGED],
+  ['SQLITE_IOERR_WRITE', UNWRITABLE],
+  ['SQLITE_IOERR_FSYNC', UNWRITABLE],
+  ['SQLITE_IOERR_TRUNCATE', UNWRITABLE],
   ['SQLITE_IOERR', UNREADABLE],
   ['EACCES', NO_PERMISSION],
   ['EPERM', NO_PERMISSION],
@@ -60,6 +68,7 @@ const BY_CODE: readonly (readonly [string, Told])[] = [
   ['ENOTDIR', NOT_A_FOLDER],
   ['ENOSPC', DISK_FULL],
   ['EDQUOT', DISK_FULL],
+  ['EFBIG', UNWRITABLE],
   ['EIO', UNREADABLE],
 ]
 

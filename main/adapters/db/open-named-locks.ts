@@ -1,11 +1,14 @@
 import { createHash } from 'node:crypto'
 import { mkdirSync, readFileSync, renameSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
+import { setTimeout as pause } from 'node:timers/promises'
 import Database from 'better-sqlite3'
-import { AppError } from '../../../app/errors/app-error.ts'
+import { AppError, Cancelled } from '../../../app/errors/app-error.ts'
 import type { Clock } from '../../../app/ports/machine.ts'
 import type { HeldLock, NamedLocks } from '../../../app/ports/named-locks.ts'
 import { databaseFault, isBusy } from './database-faults.ts'
+
+const ASK_AGAIN_AFTER_MS = 100
 
 /** A handle that nothing refers to is closed by the garbage collector, and its lock with it. */
 const heldHandles = new Set<Database.Database>()
@@ -17,16 +20,33 @@ const heldHandles = new Set<Database.Database>()
  */
 export function openNamedLocks(folder: string, { who, clock }: { who: string; clock: Clock }): NamedLocks {
   const locks = join(folder, 'locks')
+
+  async function acquire(name: string, purpose: string): Promise<HeldLock> {
+    const path = join(locks, fileNameOf(name))
+    try {
+      mkdirSync(locks, { recursive: true })
+      const handle = lockFile(path, name)
+      writeHolder(path, `${who}, ${purpose}\nprocess ${process.pid}\n${clock.now()}\n`, handle)
+      return heldLock(path, handle)
+    } catch (error) {
+      throw databaseFault(error, locks)
+    }
+  }
+
   return {
-    acquire: async (name, purpose) => {
-      const path = join(locks, fileNameOf(name))
-      try {
-        mkdirSync(locks, { recursive: true })
-        const handle = lockFile(path, name)
-        writeHolder(path, `${who}, ${purpose}\nprocess ${process.pid}\n${clock.now()}\n`, handle)
-        return heldLock(path, handle)
-      } catch (error) {
-        throw databaseFault(error, locks)
+    acquire,
+    async acquireInTurn(name, purpose, { cancel, onProgress }) {
+      const [phase, unit] = ['waiting for another Cardwright', 'files'] as const
+      for (;;) {
+        if (cancel.aborted) throw new Cancelled()
+        try {
+          return await acquire(name, purpose)
+        } catch (error) {
+          if (!(error instanceof AppError) || error.code !== 'lock/held') throw error
+          const [holder, owner] = holderLines(join(locks, fileNameOf(name)))
+          onProgress({ phase, done: 0, total: null, unit, current: `${holder}, ${owner}` })
+        }
+        await pause(ASK_AGAIN_AFTER_MS)
       }
     },
   }
@@ -51,6 +71,7 @@ function writeHolder(path: string, text: string, handle: Database.Database): voi
     writeFileSync(`${path}.txt.new`, text)
     renameSync(`${path}.txt.new`, `${path}.txt`)
   } catch (error) {
+    rmSync(`${path}.txt.new`, { force: true })
     letGo(handle)
     throw error
   }

@@ -1,7 +1,7 @@
 import { randomUUID } from 'node:crypto'
-import { open, readdir, rename, rm, type FileHandle } from 'node:fs/promises'
+import { open, rename, rm, type FileHandle } from 'node:fs/promises'
 import { basename, dirname, join } from 'node:path'
-import { isProcessRunning } from './running-process.ts'
+import { removeLeftBehind } from './left-behind.ts'
 
 const SUFFIX = '.part'
 
@@ -49,13 +49,11 @@ export async function moveSynced(from: string, to: string): Promise<void> {
   await syncFolder(dirname(to))
 }
 
-/** Removes temporary files of processes that are gone: a power cut or a kill left them. */
-export async function removeLeftovers(folder: string): Promise<void> {
-  for (const name of await readdir(folder)) {
-    const processId = name.endsWith(SUFFIX) ? Number(/^\.(\d+)\./.exec(name)?.[1] ?? NaN) : NaN
-    if (!Number.isNaN(processId) && !isProcessRunning(processId))
-      await rm(join(folder, name), { force: true })
-  }
+/** Removes temporary files of processes that are gone. */
+export function removeLeftovers(folder: string): Promise<void> {
+  return removeLeftBehind(folder, (name) =>
+    name.endsWith(SUFFIX) ? Number(/^\.(\d+)\./.exec(name)?.[1] ?? NaN) : NaN,
+  )
 }
 
 /** So that a name survives a power cut too; not every system lets a folder be opened. */

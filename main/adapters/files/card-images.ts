@@ -1,10 +1,11 @@
 import { constants } from 'node:fs'
-import { access, lstat, link, open, readdir, rename, rm, stat, statfs, unlink } from 'node:fs/promises'
+import { access, lstat, link, open, rename, rm, stat, statfs, unlink } from 'node:fs/promises'
 import { randomUUID } from 'node:crypto'
 import { basename, dirname, join } from 'node:path'
 import type { CardImages, WrittenImage } from '../../../app/ports/card-images.ts'
 import { runCardJob } from '../../workers/run-card-job.ts'
 import { diskFull, imageExists, imageFault } from './image-faults.ts'
+import { removeLeftBehind } from './left-behind.ts'
 
 /** Writes images in a worker, under a hidden name beside their final one. */
 export const cardImages: CardImages = {
@@ -79,29 +80,16 @@ async function requireRoom(imagePath: string, neededBytes: number): Promise<void
   if (free < neededBytes) throw diskFull(imagePath, ` It needs ${neededBytes} bytes and ${free} are free.`)
 }
 
-/** Half-made images of this name whose process is gone: a power cut or a kill left them. */
-async function removeLeftovers(imagePath: string): Promise<void> {
+/** Half-made images of this name whose process is gone. */
+function removeLeftovers(imagePath: string): Promise<void> {
   const prefix = leftoverPrefix(imagePath)
-  for (const name of await readdir(dirname(imagePath))) {
-    if (!name.startsWith(prefix)) continue
-    const processId = Number.parseInt(name.slice(prefix.length), 10)
-    if (!Number.isNaN(processId) && !isRunning(processId)) {
-      await rm(join(dirname(imagePath), name), { force: true })
-    }
-  }
+  return removeLeftBehind(dirname(imagePath), (name) =>
+    name.startsWith(prefix) ? Number.parseInt(name.slice(prefix.length), 10) : NaN,
+  )
 }
 
 function leftoverPrefix(imagePath: string): string {
   return `.${basename(imagePath).slice(0, 60)}.part.`
-}
-
-function isRunning(processId: number): boolean {
-  try {
-    process.kill(processId, 0)
-    return true
-  } catch (error) {
-    return (error as { code?: unknown }).code !== 'ESRCH'
-  }
 }
 
 /** So that the name survives a power cut too; not every system lets a folder be opened. */

@@ -1,29 +1,39 @@
 import { randomUUID } from 'node:crypto'
-import { mkdir, open, type FileHandle } from 'node:fs/promises'
+import { mkdir, open, readdir, rm, type FileHandle } from 'node:fs/promises'
 import { join } from 'node:path'
 import { AppError } from '../../../app/errors/app-error.ts'
 import type { PeaksArchive, PeaksPlace } from '../../../app/ports/peaks-archive.ts'
+import { isLeftBehind } from './left-behind.ts'
 
 /** A new pack is begun above this, so that a backup copies no old one again. */
 const LARGEST_PACK_BYTES = 64 << 20
-const PACK_NAME = /^[0-9a-f-]{36}\.peaks$/
+/** With the number of the process that wrote it; those of before had none. */
+const PACK_NAME = /^[0-9a-f-]{36}(?:\.(\d+))?\.peaks$/
 
 /**
  * Waveforms in append-only pack files of a folder. Each opened archive appends to packs of its own,
- * so that several processes can have the workshop open: packs are never shared for writing.
+ * so that several processes can have the workshop open: packs are never shared for writing. The first
+ * append removes packs of killed processes that no record tells of.
+ *
+ * @param packsOnRecord names of the packs that hold a waveform on record
  */
-export function openPeaksPacks(folder: string): PeaksArchive & { close(): Promise<void> } {
-  return new PeaksPacks(folder)
+export function openPeaksPacks(
+  folder: string,
+  packsOnRecord: () => Promise<readonly string[]>,
+): PeaksArchive & { close(): Promise<void> } {
+  return new PeaksPacks(folder, packsOnRecord)
 }
 
 class PeaksPacks implements PeaksArchive {
   readonly #folder: string
+  readonly #packsOnRecord: () => Promise<readonly string[]>
   #pack: { readonly name: string; readonly handle: FileHandle; sizeBytes: number } | undefined
   /** Appends run one after the other: their places depend on it. */
   #last: Promise<unknown> = Promise.resolve()
 
-  constructor(folder: string) {
+  constructor(folder: string, packsOnRecord: () => Promise<readonly string[]>) {
     this.#folder = folder
+    this.#packsOnRecord = packsOnRecord
   }
 
   append(
@@ -57,11 +67,27 @@ class PeaksPacks implements PeaksArchive {
 
   async #openPack() {
     if (this.#pack !== undefined && this.#pack.sizeBytes < LARGEST_PACK_BYTES) return this.#pack
+    if (this.#pack === undefined) await this.#tidy()
     await this.#pack?.handle.close()
-    await mkdir(this.#folder, { recursive: true })
-    const name = `${randomUUID()}.peaks`
+    const name = `${randomUUID()}.${process.pid}.peaks`
     this.#pack = { name, handle: await open(join(this.#folder, name), 'wx'), sizeBytes: 0 }
     return this.#pack
+  }
+
+  async #tidy(): Promise<void> {
+    await mkdir(this.#folder, { recursive: true })
+    const left: string[] = []
+    for (const name of await readdir(this.#folder)) {
+      const processId = Number(PACK_NAME.exec(name)?.[1] ?? NaN)
+      if (!Number.isNaN(processId) && (await isLeftBehind(join(this.#folder, name), processId)))
+        left.push(name)
+    }
+    if (left.length === 0) return
+    // Asked for after the look: what a process recorded that is gone by now is among it.
+    const kept = new Set(await this.#packsOnRecord())
+    for (const name of left) {
+      if (!kept.has(name)) await rm(join(this.#folder, name), { force: true }).catch(() => {})
+    }
   }
 
   async read({ pack, offsetBytes, lengthBytes }: PeaksPlace): Promise<Uint8Array> {
@@ -95,7 +121,8 @@ async function writeAll(handle: FileHandle, bytes: Uint8Array, at: number): Prom
 }
 
 function cannotKeep(folder: string, cause: unknown): AppError {
-  const isFull = cause instanceof Error && (cause as NodeJS.ErrnoException).code === 'ENOSPC'
+  const code = (cause as NodeJS.ErrnoException | null)?.code ?? ''
+  const isFull = ['ENOSPC', 'EDQUOT', 'EFBIG'].includes(code)
   return new AppError(
     {
       code: isFull ? 'peaks/disk-full' : 'peaks/unwritable',

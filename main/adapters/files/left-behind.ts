@@ -1,0 +1,45 @@
+import { readdir, rm, stat } from 'node:fs/promises'
+import { uptime } from 'node:os'
+import { join } from 'node:path'
+
+/** Clocks are set a little back and forth. */
+const LEEWAY_MS = 60_000
+
+/**
+ * Removes what processes that are gone have left half done in a folder: a power cut or a kill left it.
+ * What cannot be removed stays; it must not stop the work of whoever tidies.
+ *
+ * @param processIdOf whose a file or folder of this name is; NaN for what is no such thing
+ * @throws what Node throws where the folder cannot be listed
+ */
+export async function removeLeftBehind(folder: string, processIdOf: (name: string) => number): Promise<void> {
+  for (const name of await readdir(folder)) {
+    const processId = processIdOf(name)
+    if (Number.isNaN(processId)) continue
+    const path = join(folder, name)
+    if (await isLeftBehind(path, processId)) await rm(path, { recursive: true, force: true }).catch(() => {})
+  }
+}
+
+/**
+ * Whether the process of this number that made it is gone. Numbers come again, in a container even the
+ * same at every start: what is older than the start of the machine, or than this very process, is of
+ * another one that had the number before.
+ */
+export async function isLeftBehind(path: string, processId: number): Promise<boolean> {
+  if (!isProcessRunning(processId)) return true
+  const modifiedMs = (await stat(path).catch(() => null))?.mtimeMs
+  if (modifiedMs === undefined) return false
+  const runsForSeconds = processId === process.pid ? process.uptime() : uptime()
+  return modifiedMs < Date.now() - runsForSeconds * 1000 - LEEWAY_MS
+}
+
+/** Whether a process of this number is there; another user's counts too. */
+function isProcessRunning(processId: number): boolean {
+  try {
+    process.kill(processId, 0)
+    return true
+  } catch (error) {
+    return (error as NodeJS.ErrnoException).code !== 'ESRCH'
+  }
+}

@@ -1,0 +1,148 @@
+import { rmSync } from 'node:fs'
+import { dirname } from 'node:path'
+import { isDeepStrictEqual } from 'node:util'
+import { seededRandom } from '../support/signals.ts'
+import { ACTS, openTortureBench, type Act, type Place, type TortureBench } from './torture-bench.ts'
+import { leftoverFaults, treeHash, workshopFaults } from './workshop-faults.ts'
+
+export interface KillOptions {
+  readonly kills: number
+  readonly seed: number
+  readonly acts?: readonly Act[]
+  /** Called after each kill. */
+  readonly onKill?: (done: number, what: string) => void
+}
+
+export interface KillReport {
+  /** How often each act was killed. */
+  readonly killed: Readonly<Record<string, number>>
+  /** Runs after a kill that went to their end. */
+  readonly finished: number
+  /** Ways of killing, and how often. */
+  readonly ways: Readonly<Record<string, number>>
+  /** Each with how it came about; none where everything holds. */
+  readonly faults: readonly string[]
+}
+
+/** So many kills one after the other are survived at most before a run is let go to its end. */
+const MOST_IN_A_ROW = 3
+/** Runs that were over before the kill came are drawn anew, but not for ever. */
+const MOST_MISSES = 10
+
+/**
+ * Kills the command line again and again with SIGKILL, at a step, a byte or a moment that is drawn, and
+ * looks at the workshop each time; after one to three kills the same command must go to its end and come
+ * to what an undisturbed one comes to.
+ */
+export async function killRuns({ kills, seed, acts = ACTS, onKill }: KillOptions): Promise<KillReport> {
+  const bench = await openTortureBench(acts)
+  try {
+    return await new Killer(bench, acts, seed, onKill).kill(kills)
+  } finally {
+    bench.remove()
+  }
+}
+
+class Killer {
+  readonly #bench: TortureBench
+  readonly #acts: readonly Act[]
+  readonly #random: () => number
+  readonly #onKill: KillOptions['onKill']
+  readonly #killed: Record<string, number> = {}
+  readonly #ways: Record<string, number> = {}
+  readonly #faults: string[] = []
+  #done = 0
+  #finished = 0
+
+  constructor(bench: TortureBench, acts: readonly Act[], seed: number, onKill: KillOptions['onKill']) {
+    this.#bench = bench
+    this.#acts = acts
+    this.#random = seededRandom(seed)
+    this.#onKill = onKill
+  }
+
+  async kill(kills: number): Promise<KillReport> {
+    const originals = treeHash(this.#bench.library)
+    for (let round = 0; this.#done < kills; round++) {
+      const act = this.#acts[round % this.#acts.length] ?? 'scan'
+      await this.#round(act, Math.min(1 + this.#below(MOST_IN_A_ROW), kills - this.#done))
+    }
+    if (treeHash(this.#bench.library) !== originals) this.#faults.push('originals were changed')
+    return { killed: this.#killed, finished: this.#finished, ways: this.#ways, faults: this.#faults }
+  }
+
+  async #round(act: Act, kills: number): Promise<void> {
+    const place = this.#bench.newPlace(act)
+    const reference = this.#bench.reference(act)
+    const story: string[] = []
+    for (let left = kills, misses = 0; left > 0 && misses < MOST_MISSES;) {
+      const { way, what, arming, afterMs } = this.#draw(act)
+      const run = await this.#bench.run(place, arming, afterMs)
+      if (run.signal !== 'SIGKILL') {
+        misses++
+        if (run.code === 0) continue
+        this.#faults.push(
+          `${[...story, `${act} was not killed and ended with ${run.code}`].join(', ')}: ${run.stderr}`,
+        )
+        break
+      }
+      left--
+      story.push(`${act} killed at ${what}`)
+      this.#killed[act] = (this.#killed[act] ?? 0) + 1
+      this.#ways[way] = (this.#ways[way] ?? 0) + 1
+      this.#onKill?.(++this.#done, `${act} at ${what}`)
+      this.#note(story, await workshopFaults(place, reference.outcome))
+    }
+    await this.#finish(place, story)
+    rmSync(dirname(place.workshop), { recursive: true, force: true })
+  }
+
+  async #finish(place: Place, story: readonly string[]): Promise<void> {
+    const reference = this.#bench.reference(place.act)
+    const run = await this.#bench.run(place, {})
+    if (run.code !== 0)
+      return this.#note(story, [`the next run ended with ${run.code ?? run.signal}: ${run.stderr}`])
+    this.#finished++
+    const outcome = this.#bench.outcomeOf(place, run)
+    this.#note(story, [
+      ...(isDeepStrictEqual(outcome, reference.outcome)
+        ? []
+        : [`the next run came to something else: ${JSON.stringify(outcome)}`]),
+      ...(await workshopFaults(place, reference.outcome)),
+      ...leftoverFaults(place),
+    ])
+  }
+
+  #draw(act: Act) {
+    const { steps, bytes, ms } = this.#bench.reference(act)
+    const way = this.#below(3)
+    if (way === 0) {
+      const killAtStep = 1 + this.#below(steps)
+      return {
+        way: 'step',
+        what: `step ${killAtStep} of ${steps}`,
+        arming: { killAtStep },
+        afterMs: undefined,
+      }
+    }
+    if (way === 1 && bytes > 0) {
+      const killAtByte = 1 + this.#below(bytes)
+      return {
+        way: 'byte',
+        what: `byte ${killAtByte} of ${bytes}`,
+        arming: { killAtByte },
+        afterMs: undefined,
+      }
+    }
+    const afterMs = this.#below(Math.round(ms))
+    return { way: 'moment', what: `${afterMs} of ${Math.round(ms)} ms`, arming: {}, afterMs }
+  }
+
+  #note(story: readonly string[], faults: readonly string[]): void {
+    for (const fault of faults) this.#faults.push(`${story.join(', ')}: ${fault}`)
+  }
+
+  #below(limit: number): number {
+    return Math.floor(this.#random() * limit)
+  }
+}

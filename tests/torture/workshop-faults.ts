@@ -1,0 +1,145 @@
+import { createHash } from 'node:crypto'
+import { existsSync, lstatSync, readFileSync, readdirSync } from 'node:fs'
+import { dirname, join, sep } from 'node:path'
+import Database from 'better-sqlite3'
+import { readWaveform } from '../../app/audio/peaks/waveform.ts'
+import type { PeaksPlace } from '../../app/ports/peaks-archive.ts'
+import { openPeaksPacks } from '../../main/adapters/files/peaks-packs.ts'
+import { OLD_IMAGE, sha256OfFile, type Outcome, type Place } from './torture-bench.ts'
+
+/**
+ * Everything that must hold of a workshop whatever ended the run before, looked at from outside: each
+ * promise that is broken, as a sentence. None where all hold.
+ */
+export async function workshopFaults(place: Place, reference: Outcome): Promise<readonly string[]> {
+  const database = join(place.workshop, 'cardwright.sqlite')
+  return [
+    ...imageFaults(place, reference),
+    ...storeFaults(join(place.workshop, 'store')),
+    ...(existsSync(database) ? await databaseFaults(database, place, reference) : []),
+  ]
+}
+
+/** After a run that went to its end besides: what is left that belongs to nobody. */
+export function leftoverFaults({ workshop, image, temporary }: Place): readonly string[] {
+  const database = new Database(join(workshop, 'cardwright.sqlite'))
+  const packs = new Set(database.prepare('SELECT DISTINCT pack FROM peaks_place').pluck().all() as string[])
+  database.close()
+  const isKnown = (path: string) =>
+    KNOWN.some((known) => known.test(path)) || (path.startsWith('peaks/') && packs.has(path.slice(6)))
+  return [
+    ...filesBelow(workshop).filter((path) => !isKnown(path)),
+    ...filesBelow(dirname(image)).filter((path) => path !== 'card.img'),
+    ...filesBelow(temporary),
+  ].map((path) => `a file is left that belongs to nobody: ${path}`)
+}
+
+/** What belongs into a workshop that nobody works on. */
+const KNOWN = [
+  /^cardwright\.sqlite$/,
+  /^store\/([0-9a-f]{2})\/\1[0-9a-f]{62}$/,
+  /^boards\/torture\.yaml$/,
+  /^locks\/[^/]+\.sqlite$/,
+]
+
+function filesBelow(folder: string): readonly string[] {
+  if (!existsSync(folder)) return []
+  return readdirSync(folder, { recursive: true, encoding: 'utf8' })
+    .filter((path) => !lstatSync(join(folder, path)).isDirectory())
+    .map((path) => path.replaceAll(sep, '/'))
+}
+
+function imageFaults({ image }: Place, reference: Outcome): readonly string[] {
+  const found = sha256OfFile(image)
+  if (found === null || found === reference.image) return []
+  if (readFileSync(image, 'latin1').slice(0, 100) === OLD_IMAGE) return []
+  return ['an image that is not whole lies under its final name']
+}
+
+function storeFaults(store: string): readonly string[] {
+  return filesBelow(store)
+    .filter((path) => !path.startsWith('incoming/'))
+    .filter(
+      (path) =>
+        path !== `${path.slice(0, 2)}/${sha256OfFile(join(store, path))}` ||
+        !path.startsWith(path.slice(3, 5)),
+    )
+    .map((path) => `the store holds wrong bytes: ${path}`)
+}
+
+async function databaseFaults(path: string, place: Place, reference: Outcome): Promise<readonly string[]> {
+  const database = new Database(path)
+  try {
+    const integrity = database.pragma('integrity_check') as { integrity_check: string }[]
+    const dangling = database.pragma('foreign_key_check') as unknown[]
+    const faults = [
+      ...integrity
+        .filter((row) => row.integrity_check !== 'ok')
+        .map((row) => `the database: ${row.integrity_check}`),
+      ...dangling.map((row) => `the database has a row without its parent: ${JSON.stringify(row)}`),
+    ]
+    const isMade =
+      database.prepare("SELECT 1 FROM sqlite_schema WHERE name = 'prepared_sound'").get() !== undefined
+    if (!isMade) return faults
+    return [
+      ...faults,
+      ...contentFaults(database, place, reference),
+      ...preparedFaults(database, place),
+      ...(await peaksFaults(database, place)),
+    ]
+  } finally {
+    database.close()
+  }
+}
+
+/** A content on record was read back: so its image lies whole in the folder, under whatever name. */
+function contentFaults(database: Database.Database, place: Place, reference: Outcome): readonly string[] {
+  const { fingerprint, told } = reference
+  const rows = database.prepare('SELECT fingerprint, image_hash AS imageHash FROM content').all() as {
+    fingerprint: string
+    imageHash: string
+  }[]
+  const { imageHash } = (told ?? {}) as { imageHash?: string }
+  return rows.flatMap((row) => {
+    if (row.fingerprint !== fingerprint || row.imageHash !== imageHash)
+      return [`a content is on record that nobody asked for: ${row.fingerprint}`]
+    const folder = dirname(place.image)
+    const isThere = readdirSync(folder).some((name) => sha256OfFile(join(folder, name)) === reference.image)
+    const wasThere = place.act === 'remake'
+    return isThere || wasThere ? [] : ['a content is on record that was never read back']
+  })
+}
+
+function preparedFaults(database: Database.Database, { workshop }: Place): readonly string[] {
+  const made = database.prepare('SELECT prepared_sha256 FROM preparation').pluck().all() as string[]
+  const standing = database
+    .prepare('SELECT prepared_sha256 FROM prepared_sound WHERE prepared_sha256 <> original_sha256')
+    .pluck()
+    .all() as string[]
+  return [...new Set([...made, ...standing])]
+    .filter((sha256) => !existsSync(join(workshop, 'store', sha256.slice(0, 2), sha256)))
+    .map((sha256) => `a prepared sound is on record and not in the store: ${sha256}`)
+}
+
+async function peaksFaults(database: Database.Database, { workshop }: Place): Promise<readonly string[]> {
+  const places = database
+    .prepare('SELECT sha256, pack, offset_bytes AS offsetBytes, length_bytes AS lengthBytes FROM peaks_place')
+    .all() as PeaksPlace[]
+  const packs = openPeaksPacks(join(workshop, 'peaks'), () => Promise.resolve([]))
+  const faults: string[] = []
+  for (const each of places) {
+    const bytes = await packs.read(each).catch(() => undefined)
+    if (bytes === undefined || readWaveform(bytes) === undefined)
+      faults.push(`a waveform on record cannot be read: ${each.sha256}`)
+  }
+  await packs.close()
+  return faults
+}
+
+/** Hash of a whole tree, names and bytes: originals are never changed. */
+export function treeHash(folder: string): string {
+  const hash = createHash('sha256')
+  for (const path of [...filesBelow(folder)].sort())
+    hash.update(`${path}\0${sha256OfFile(join(folder, path))}\0`)
+  return hash.digest('hex')
+}
