@@ -2,6 +2,7 @@ import type { Edition, EditionPlace, EditionSummary, ScanProblem, ScanRoot } fro
 import type { RoleSource, SoundPlace } from '../model/role.ts'
 import type { Companion, SoundInspection } from '../model/sound.ts'
 import type { PeaksPlace } from './peaks-archive.ts'
+import type { SpeakerReadings } from './sound-inspector.ts'
 
 /** A list that is only asked for in parts, and so need not stand in memory as a whole; any array is one. */
 export interface Rows<T> {
@@ -101,6 +102,12 @@ export interface PlaceChange {
   readonly roleSource: RoleSource | null
 }
 
+/** Loudness of a sound through a speaker, by what the sound is known by: see `soundKeyOf`. */
+export interface SpeakerLevel {
+  readonly soundKey: string
+  readonly readings: SpeakerReadings
+}
+
 /** Reading the library. Lists are sorted by font name, then version. */
 export interface LibraryReader {
   listRoots(): Promise<readonly ScanRoot[]>
@@ -114,6 +121,8 @@ export interface LibraryReader {
   findLastScan(rootId: string): Promise<LastScan | undefined>
   listKnownFiles(rootId: string): Promise<readonly KnownFile[]>
   findPeaks(sha256: string): Promise<PeaksPlace | undefined>
+  /** Pack files that hold a waveform on record, sorted. */
+  listPeaksPacks(): Promise<readonly string[]>
   /** Which of these contents are already inspected. */
   knownInspections(sha256s: readonly string[]): Promise<readonly string[]>
   listEditionIdentities(): Promise<readonly EditionIdentity[]>
@@ -122,6 +131,10 @@ export interface LibraryReader {
   findSound(soundId: string): Promise<FoundSound | undefined>
   /** Where bytes of this hash were last seen, in roots that are still listed: candidates for reading them again. */
   findContentPlaces(sha256: string): Promise<readonly { readonly rootPath: string; readonly path: string }[]>
+  /** What was measured of these through a speaker of this limit, in any order. */
+  findSpeakerLevels(limitHz: number, soundKeys: readonly string[]): Promise<readonly SpeakerLevel[]>
+  /** All that was ever measured through a speaker of this limit. */
+  listSpeakerLevels(limitHz: number): Promise<readonly SpeakerLevel[]>
 }
 
 /** Writing the library; only inside `inTransaction`. */
@@ -135,6 +148,8 @@ export interface LibraryWriter {
    * is shown, and a scan that is broken off need not measure twice.
    */
   keepInspections(inspections: readonly SoundInspection[], peaks: readonly PeaksPlace[]): Promise<void>
+  /** Computed, and so not journalled. */
+  keepSpeakerLevels(limitHz: number, levels: readonly SpeakerLevel[]): Promise<void>
   applyScan(outcome: ScanOutcome): Promise<ScanApplied>
   /** Notes that a root was looked at and nothing had changed. */
   noteUnchangedScan(rootId: string, at: string): Promise<void>

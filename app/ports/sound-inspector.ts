@@ -15,6 +15,12 @@ export interface FileToInspect {
   readonly sizeBytes: number
 }
 
+/** A file to hear through a speaker. */
+export interface FileToHear extends FileToInspect {
+  /** Where told, the file is only measured if it still has this hash. */
+  readonly sha256?: string
+}
+
 /** Loudness of a sound as a speaker with a low limit gives it; null where there is none. */
 export type SpeakerReadings = Pick<Levels, 'integratedLufs' | 'momentaryMaxLufs'>
 
@@ -37,14 +43,14 @@ export interface SoundInspector {
   /** Reads bytes at hand, such as an archive's entry; `name` serves messages only. The bytes are transferred away. */
   inspectBytes(bytes: Uint8Array, name: string, cancel: AbortLike): Promise<InspectedSound>
   /**
-   * Measures files as heard through a speaker that plays nothing below `limitHz`. A file that cannot
-   * be measured gives null readings.
+   * Measures files as heard through a speaker that plays nothing below `limitHz`. One that has no
+   * loudness gives null readings; one that could not be read, or is another by now, gives null.
    * @throws Cancelled
    */
   measureThroughSpeaker(
-    files: readonly FileToInspect[],
+    files: readonly FileToHear[],
     limitHz: number,
-    onDone: (index: number, readings: SpeakerReadings) => void,
+    onDone: (index: number, readings: SpeakerReadings | null) => void,
     cancel: AbortLike,
   ): Promise<void>
   close(): Promise<void>

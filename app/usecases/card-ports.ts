@@ -10,6 +10,7 @@ import type { ContentStore } from '../ports/content-store.ts'
 import type { LicenceDocuments } from '../ports/licence-documents.ts'
 import type { Clock } from '../ports/machine.ts'
 import type { Originals } from '../ports/originals.ts'
+import type { RunControl } from '../ports/progress.ts'
 import type { WorkshopDatabase } from '../ports/workshop-database.ts'
 
 /** What a check says of one edition for a board. */
@@ -33,9 +34,19 @@ export interface CardPorts {
    */
   getBoard(boardId: string): Promise<BoardInUse>
   /** One judgement an edition, in the order given; for a build with what it changes of the rules. */
-  judgeAll(editions: readonly Edition[], board: Board, build: Build | null): Promise<readonly Judgement[]>
+  judgeAll(
+    editions: readonly Edition[],
+    board: Board,
+    build: Build | null,
+    control?: RunControl,
+  ): Promise<readonly Judgement[]>
   /** Findings about the card as a whole: too many fonts, config files and the like. */
-  judgeCard(editions: readonly Edition[], board: Board, build: Build | null): Promise<readonly Finding[]>
+  judgeCard(
+    editions: readonly Edition[],
+    board: Board,
+    build: Build | null,
+    control?: RunControl,
+  ): Promise<readonly Finding[]>
   readonly store: ContentStore
   readonly originals: Originals
   readonly images: CardImages

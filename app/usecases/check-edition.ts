@@ -29,8 +29,8 @@ export async function checkFonts(
   const { asPrepared, ...selection } = request
   const order = asPrepared === true ? preparedOrderOf(selection, ports) : cardOrderOf(selection, ports)
   const { board, build, editions } = await order
-  const judged = await ports.judging.judgeAll(editions, board, build)
-  const cardFindings = await ports.judging.judgeCard(editions, board, build)
+  const judged = await ports.judging.judgeAll(editions, board, build, control)
+  const cardFindings = await ports.judging.judgeCard(editions, board, build, control)
   const fonts = editions.flatMap((edition, index) => checked(edition, judged[index]))
   return { board: board.id, boardTitle: board.title, fonts, cardFindings: [...cardFindings] }
 }
@@ -55,7 +55,7 @@ async function checkLibrary(
     if (control.cancel.aborted) throw new Cancelled()
     const ids = summaries.slice(at, at + BATCH).map((summary) => summary.id)
     const editions = await ports.database.library.getEditions(ids)
-    const judged = await ports.judging.judgeAll(editions, board, null)
+    const judged = await ports.judging.judgeAll(editions, board, null, control)
     fonts.push(...editions.flatMap((edition, index) => checked(edition, judged[index])))
     control.onProgress({
       phase: 'checking fonts',

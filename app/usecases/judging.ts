@@ -8,27 +8,51 @@ import type { Finding, Verdict } from '../model/finding.ts'
 import type { Edition } from '../model/library.ts'
 import type { Build, Licence } from '../model/records.ts'
 import type { Sound } from '../model/sound.ts'
+import type { RunControl } from '../ports/progress.ts'
 import type { WorkshopDatabase } from '../ports/workshop-database.ts'
 import { JudgedCache } from './judged-cache.ts'
+import { speakerLimitOf } from './speaker-limit.ts'
+import type { SpeakerLevelOf, SpeakerLevels } from './speaker-levels.ts'
 import { licenceStandings } from './licence-standings.ts'
+import { readCostOfFonts } from './read-cost-of-card.ts'
 import { sourceIdsOf } from './single-sounds.ts'
 
 export interface JudgingPorts {
   readonly database: Pick<WorkshopDatabase, 'library' | 'records'>
   /** The scheme that a board plays by. @throws AppError `scheme/unknown` */
   getScheme(schemeId: string): Promise<Scheme>
+  readonly speakerLevels: SpeakerLevels
 }
 
-/** Judges editions for boards; remembers what it judged, and judges again only what changed. */
+/**
+ * Judges editions for boards; remembers what it judged, and judges again only what changed. Where the
+ * speaker's low limit is known, loops are heard through it first; that is long where it was never done.
+ */
 export interface Judging {
   /** For no particular build. */
   judge(edition: Edition, board: Board): Promise<Judged>
   /** In the order given; licences are read once for all. */
-  judgeAll(editions: readonly Edition[], board: Board, build: Build | null): Promise<readonly Judged[]>
+  judgeAll(
+    editions: readonly Edition[],
+    board: Board,
+    build: Build | null,
+    control?: RunControl,
+  ): Promise<readonly Judged[]>
   /** What concerns the fonts of one card together, in the order they are to play. */
-  judgeCard(editions: readonly Edition[], board: Board, build: Build | null): Promise<readonly Finding[]>
-  /** Opinions of one board about many editions, asked one by one. */
+  judgeCard(
+    editions: readonly Edition[],
+    board: Board,
+    build: Build | null,
+    control?: RunControl,
+  ): Promise<readonly Finding[]>
+  /** Opinions of one board about many editions, asked one by one, by what is known already. */
   verdictGiver(board: Board): Promise<{ boardId: string; verdictOf(edition: Edition): Promise<Verdict> }>
+}
+
+/** How sounds are heard. */
+interface Heard {
+  readonly speakerLowLimitHz: number | null
+  readonly throughSpeakerLevelOf: SpeakerLevelOf
 }
 
 /** What the records say that findings depend on, read once for many fonts. */
@@ -49,6 +73,7 @@ export function createJudging(ports: JudgingPorts): Judging {
     scheme: Scheme,
     build: Build | null,
     records: Records,
+    heard: Heard,
   ): Judged {
     const standingsOf = (fontId: string) =>
       licenceStandings(records.licencesOf(fontId), {
@@ -59,7 +84,7 @@ export function createJudging(ports: JudgingPorts): Judging {
     const context: JudgeContext = {
       scheme,
       levelOf: levelOfSound,
-      speakerLowLimitHz: build?.speakerLowLimitHz ?? null,
+      ...heard,
       licences: standingsOf(edition.font.id),
       ...(lenders.length === 0 ? {} : { lenders }),
       inPlace: false,
@@ -72,12 +97,14 @@ export function createJudging(ports: JudgingPorts): Judging {
     editions: readonly Edition[],
     board: Board,
     build: Build | null,
+    control?: RunControl,
   ): Promise<Judged[]> {
-    const [scheme, records] = await Promise.all([
+    const [scheme, records, heard] = await Promise.all([
       ports.getScheme(board.names.scheme),
       readRecords(ports, [...editions.map((edition) => edition.font.id), ...lendersOf(editions)], build),
+      hear(editions, build, ports, control),
     ])
-    return editions.map((edition) => judgeOne(edition, board, scheme, build, records))
+    return editions.map((edition) => judgeOne(edition, board, scheme, build, records, heard))
   }
 
   return {
@@ -87,9 +114,14 @@ export function createJudging(ports: JudgingPorts): Judging {
       return judged
     },
     judgeAll,
-    judgeCard: async (editions, board, build) =>
-      judgeCard({
+    judgeCard: async (editions, board, build, control) => {
+      const [scheme, heard] = await Promise.all([
+        ports.getScheme(board.names.scheme),
+        hear(editions, build, ports, control),
+      ])
+      return judgeCard({
         board,
+        readCost: readCostOfFonts(board, scheme, editions),
         fonts: editions.map((edition, index) => {
           const slot = board.fonts.firstSlot + index
           return { edition, slot, folder: folderNameOf(board, slot, edition.font.name) }
@@ -97,22 +129,47 @@ export function createJudging(ports: JudgingPorts): Judging {
         config: build?.config ?? null,
         context: {
           levelOf: levelOfSound,
-          speakerLowLimitHz: build?.speakerLowLimitHz ?? null,
+          ...heard,
           inPlace: false,
           changes: build?.ruleChanges ?? [],
         },
-      }),
+      })
+    },
     verdictGiver: async (board) => {
-      const [scheme, licences] = await Promise.all([
+      const [scheme, licences, speakerLowLimitHz] = await Promise.all([
         ports.getScheme(board.names.scheme),
         ports.database.records.listLicences(),
+        speakerLimitOf(null, ports.database.records),
       ])
+      const heard = {
+        speakerLowLimitHz,
+        throughSpeakerLevelOf: await ports.speakerLevels.known(speakerLowLimitHz),
+      }
       const records = { licencesOf: byFont(licences), otherBuildsOf: () => null }
       return {
         boardId: board.id,
-        verdictOf: (edition) => Promise.resolve(judgeOne(edition, board, scheme, null, records).verdict),
+        verdictOf: (edition) =>
+          Promise.resolve(judgeOne(edition, board, scheme, null, records, heard).verdict),
       }
     },
+  }
+}
+
+const QUIET: RunControl = {
+  onProgress: () => {},
+  cancel: { aborted: false, addEventListener: () => {}, removeEventListener: () => {} },
+}
+
+async function hear(
+  editions: readonly Edition[],
+  build: Build | null,
+  { database, speakerLevels }: JudgingPorts,
+  control: RunControl = QUIET,
+): Promise<Heard> {
+  const speakerLowLimitHz = await speakerLimitOf(build, database.records)
+  return {
+    speakerLowLimitHz,
+    throughSpeakerLevelOf: await speakerLevels.hear(editions, speakerLowLimitHz, control),
   }
 }
 

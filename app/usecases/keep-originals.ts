@@ -9,11 +9,14 @@ import { vetEntries } from './scan/vet-entries.ts'
 /** What stands between an archive's name and what is in it, in the path of a place. */
 const INTO = '!/'
 
+/** Where bytes go: a content store, or whoever has another use for them. */
+export type OriginalsSink = Pick<ContentStore, 'has' | 'keepFile' | 'keepBytes'>
+
 /**
  * Originals out of the folders and archives where the last scan saw them, each hashed on its way into
  * the store. A place that has changed meanwhile is passed over for the next one.
  */
-export function originalsFrom(store: ContentStore, openFiles: () => LibraryFiles): Originals {
+export function originalsFrom(store: OriginalsSink, openFiles: () => LibraryFiles): Originals {
   return {
     async keep(fontName, places, wanted, control) {
       const missing = await notYetKept(store, wanted)
@@ -38,7 +41,7 @@ export function originalsFrom(store: ContentStore, openFiles: () => LibraryFiles
 }
 
 interface Taking {
-  readonly store: ContentStore
+  readonly store: OriginalsSink
   readonly files: LibraryFiles
   readonly control: RunControl
 }
@@ -49,7 +52,7 @@ interface Taken {
 }
 
 async function notYetKept(
-  store: ContentStore,
+  store: OriginalsSink,
   wanted: readonly WantedOriginal[],
 ): Promise<readonly WantedOriginal[]> {
   const missing: WantedOriginal[] = []

@@ -1,4 +1,4 @@
-import { InvalidArgumentError, type Command } from 'commander'
+import type { Command } from 'commander'
 import { readFile, stat } from 'node:fs/promises'
 import { basename } from 'node:path'
 import { nearestWord } from '../../app/boards/edit-distance.ts'
@@ -8,6 +8,7 @@ import { fontTitle } from '../../app/usecases/find-font.ts'
 import { registerBuildSounds } from './build-sounds-commands.ts'
 import { fontsOf } from './chosen-fonts.ts'
 import { examples } from './examples.ts'
+import { readLowLimit, type LowLimit } from './low-limit-option.ts'
 import { keptLines } from './kept-lines.ts'
 import { printable } from './printable.ts'
 import { reply } from './reply.ts'
@@ -24,11 +25,6 @@ interface BuildOptions extends RuleOptions {
   readonly font?: readonly string[]
   readonly config?: string
   readonly note?: string
-}
-
-/** Wrapped, since a bare null would be taken for an option without a value. */
-interface LowLimit {
-  readonly hz: number | null
 }
 
 export function registerBuilds(program: Command, session: Session): void {
@@ -131,15 +127,6 @@ function withBuildFields(command: Command): Command {
     )
     .option('--config <file>', "the board's config file; empty for none")
     .option('--note <text>', 'anything worth knowing')
-}
-
-function readLowLimit(text: string): LowLimit {
-  if (text === '') return { hz: null }
-  const limitHz = Number(text)
-  if (!(limitHz >= 20 && limitHz <= 20_000)) {
-    throw new InvalidArgumentError('It lies between 20 and 20000 Hz.')
-  }
-  return { hz: limitHz }
 }
 
 async function fieldsOf(

@@ -71,8 +71,8 @@ async function measureFiles(
     await inspector.inspectFiles(files, onRead, control.cancel)
     done = 0
     if (speakerHz !== null) {
-      const onHeard = (index: number, readings: SpeakerReadings) => {
-        heard[index] = readings
+      const onHeard = (index: number, readings: SpeakerReadings | null) => {
+        heard[index] = readings ?? { integratedLufs: null, momentaryMaxLufs: null }
         advance(index, 'Measuring through the speaker')
       }
       await inspector.measureThroughSpeaker(files, speakerHz, onHeard, control.cancel)

@@ -1,5 +1,6 @@
-import type { Command } from 'commander'
+import { InvalidArgumentError, type Command } from 'commander'
 import { examples } from './examples.ts'
+import { readLowLimit, type LowLimit } from './low-limit-option.ts'
 import { printable } from './printable.ts'
 import { reply } from './reply.ts'
 import type { Session } from './session.ts'
@@ -19,6 +20,7 @@ export function registerStatus(program: Command, session: Session): void {
             `Holds     ${status.fontCount} fonts, ${status.soundCount} sounds`,
             `Board     ${status.defaultBoardId} unless told`,
             `Images    ${status.imagesFolder}`,
+            `Speaker   ${status.speakerLowLimitHz === null ? 'not told' : `from ${status.speakerLowLimitHz} Hz up`} unless a build says otherwise`,
             `Who       ${status.who}`,
             `Version   ${status.version}`,
           ]
@@ -30,15 +32,37 @@ export function registerStatus(program: Command, session: Session): void {
   status
     .command('set')
     .description('change what the workshop keeps of itself')
-    .requiredOption(
-      '--who <name>',
-      'name that stands in the journal beside every edit; empty for the account',
+    .option('--who <name>', 'name that stands in the journal beside every edit; empty for the account')
+    .option(
+      '--speaker-low-limit <hz>',
+      'lowest frequency that the usual speaker gives, in Hz; empty where unknown',
+      readLowLimit,
     )
-    .addHelpText('after', examples('status set --who "Kim at the bench"'))
-    .action((options: { who: string }) =>
-      session.withCore(async (ask) => {
-        const changed = await ask('workshop:change', options)
-        return reply(changed, printable(`From the next command on, ${changed.who} stands in the journal.`))
-      }),
+    .addHelpText(
+      'after',
+      examples('status set --who "Kim at the bench"', 'status set --speaker-low-limit 300'),
     )
+    .action((options: { who?: string; speakerLowLimit?: LowLimit }) => {
+      const { who, speakerLowLimit } = options
+      if (who === undefined && speakerLowLimit === undefined) {
+        throw new InvalidArgumentError('Say what is to change: --who, --speaker-low-limit, or both.')
+      }
+      return session.withCore(async (ask) => {
+        const changed = await ask('workshop:change', {
+          ...(who === undefined ? {} : { who }),
+          ...(speakerLowLimit === undefined ? {} : { speakerLowLimitHz: speakerLowLimit.hz }),
+        })
+        const told = [
+          ...(who === undefined ? [] : [`From the next command on, ${changed.who} stands in the journal.`]),
+          ...(speakerLowLimit === undefined ? [] : [heardSentence(changed.speakerLowLimitHz)]),
+        ]
+        return reply(changed, told.map(printable).join('\n'))
+      })
+    })
+}
+
+function heardSentence(speakerLowLimitHz: number | null): string {
+  return speakerLowLimitHz === null
+    ? 'Loops are judged without a speaker, but where a build tells its own.'
+    : `Loops are judged as heard through a speaker from ${speakerLowLimitHz} Hz, but where a build tells its own.`
 }

@@ -55,6 +55,10 @@ export class CrewMember {
 
   #start(): Worker {
     const worker = new Worker(this.#entry)
+    // A busy machine starts it late, which is not its file's fault.
+    worker.on('online', () => {
+      if (worker === this.#worker) this.#since = performance.now()
+    })
     worker.on('message', (answer: InspectAnswer) => this.#hear(worker, answer))
     worker.on('error', (error) => this.#died(worker, error instanceof Error ? error.message : String(error)))
     worker.on('exit', () => this.#died(worker, 'it ended by itself'))

@@ -1,13 +1,12 @@
 import { inspectSound, type InspectionTools, type SoundReading } from '../../app/audio/inspect-sound.ts'
-import { throughSpeaker } from '../../app/audio/measure/through-speaker.ts'
 import type { Kernel } from '../../app/ports/kernel.ts'
-import type { InspectedSound, SpeakerReadings } from '../../app/ports/sound-inspector.ts'
+import type { InspectedSound } from '../../app/ports/sound-inspector.ts'
 import { newSha256 } from '../adapters/files/new-sha256.ts'
 import { bytesSource, openFileSource } from './file-byte-source.ts'
 import { unreadableFile } from './inspect-problems.ts'
 
-// A job is cancelled by ending its worker: the work is synchronous and hears no message meanwhile.
-const cancel = () => {}
+/** A job is cancelled by ending its worker: the work is synchronous and hears no message meanwhile. */
+export const cancel = () => {}
 
 function tools(kernel: Kernel): InspectionTools {
   return { kernel, newHasher: newSha256, cancel }
@@ -31,27 +30,14 @@ export async function inspectBytes(bytes: Uint8Array, name: string, kernel: Kern
   return inspectByDecoder({ name, bytes }, reading, tools(kernel))
 }
 
-/** Measures one file through a speaker; one that cannot be read gives no readings. */
-export async function measureFileThroughSpeaker(
-  path: string,
-  limitHz: number,
-  kernel: Kernel,
-): Promise<SpeakerReadings> {
-  try {
-    return readOpened(path, (source) => throughSpeaker(source, limitHz, kernel, cancel))
-  } catch (error) {
-    unreadableFile(error)
-    return { integratedLufs: null, momentaryMaxLufs: null }
-  }
-}
-
 /** The decoders are loaded only where a file needs one: they take longer to load than to use. */
 async function decoded(path: string, reading: SoundReading, kernel: Kernel): Promise<InspectedSound> {
   const { inspectByDecoder } = await import('./inspect-by-decoder.ts')
   return inspectByDecoder({ path }, reading, tools(kernel))
 }
 
-function readOpened<T>(path: string, read: (source: ReturnType<typeof openFileSource>) => T): T {
+/** Opens a file for as long as it is read. */
+export function readOpened<T>(path: string, read: (source: ReturnType<typeof openFileSource>) => T): T {
   const source = openFileSource(path)
   try {
     return read(source)

@@ -8,6 +8,8 @@ export type InspectJob =
       readonly type: 'speaker'
       readonly id: number
       readonly paths: readonly string[]
+      /** Hash that each file must have still; null where any will do. */
+      readonly sha256s: readonly (string | null)[]
       readonly limitHz: number
     }
   | { readonly type: 'bytes'; readonly id: number; readonly name: string; readonly bytes: Uint8Array }
@@ -15,7 +17,7 @@ export type InspectJob =
 /** What reading one file came to; `failed` tells of a fault that is ours, never of a bad file. */
 export type FileAnswer =
   | { readonly type: 'inspected'; readonly inspected: InspectedSound }
-  | { readonly type: 'speaker'; readonly readings: SpeakerReadings }
+  | { readonly type: 'speaker'; readonly readings: SpeakerReadings | null }
   | { readonly type: 'failed'; readonly error: ErrorReport }
 
 /** One answer for each file, in order, by its place in the job; then `finished`. */

@@ -1,6 +1,7 @@
 import { parentPort } from 'node:worker_threads'
 import { toReport } from '../../app/errors/app-error.ts'
-import { inspectBytes, inspectFile, measureFileThroughSpeaker } from './inspect-file.ts'
+import { hearFile } from './hear-file.ts'
+import { inspectBytes, inspectFile } from './inspect-file.ts'
 import type { FileAnswer, InspectAnswer, InspectJob } from './inspect-messages.ts'
 import { openKernel } from './open-kernel.ts'
 
@@ -12,9 +13,10 @@ function post(message: InspectAnswer, transfer: ArrayBuffer[] = []): void {
   port?.postMessage(message, transfer)
 }
 
-async function readOne(job: InspectJob, path: string): Promise<FileAnswer> {
+async function readOne(job: InspectJob, place: number, path: string): Promise<FileAnswer> {
   if (job.type === 'speaker') {
-    return { type: 'speaker', readings: await measureFileThroughSpeaker(path, job.limitHz, kernel) }
+    const sha256 = job.sha256s[place] ?? null
+    return { type: 'speaker', readings: await hearFile(path, sha256, job.limitHz, kernel) }
   }
   const read = job.type === 'bytes' ? inspectBytes(job.bytes, job.name, kernel) : inspectFile(path, kernel)
   const { inspection, peaks } = await read
@@ -22,7 +24,7 @@ async function readOne(job: InspectJob, path: string): Promise<FileAnswer> {
 }
 
 async function answerOne(job: InspectJob, place: number, path: string): Promise<void> {
-  const answer = await readOne(job, path).catch((error: unknown): FileAnswer => ({
+  const answer = await readOne(job, place, path).catch((error: unknown): FileAnswer => ({
     type: 'failed',
     error: toReport(error),
   }))

@@ -1,6 +1,7 @@
 import { Cancelled } from '../../app/errors/app-error.ts'
 import type { AbortLike } from '../../app/ports/progress.ts'
 import type {
+  FileToHear,
   FileToInspect,
   InspectedSound,
   SoundInspector,
@@ -34,8 +35,6 @@ export function openWorkerInspector(options: InspectorOptions = {}): SoundInspec
   return new WorkerInspector(options)
 }
 
-const NO_READINGS: SpeakerReadings = { integratedLufs: null, momentaryMaxLufs: null }
-
 class WorkerInspector implements SoundInspector {
   readonly #entry: URL
   readonly #hangAfterMs: number
@@ -64,18 +63,20 @@ class WorkerInspector implements SoundInspector {
   }
 
   measureThroughSpeaker(
-    files: readonly FileToInspect[],
+    files: readonly FileToHear[],
     limitHz: number,
-    onDone: (index: number, readings: SpeakerReadings) => void,
+    onDone: (index: number, readings: SpeakerReadings | null) => void,
     cancel: AbortLike,
   ): Promise<void> {
     const tasks = batches(files).map((batch) =>
       this.#task(
         batch.map((index) => files[index]?.path ?? ''),
         files[batch[0] ?? 0]?.sizeBytes ?? 0,
-        (id, paths) => ({ job: { type: 'speaker', id, paths, limitHz }, transfer: [] }),
-        (place, answer) =>
-          onDone(batch[place] ?? 0, answer.type === 'speaker' ? answer.readings : NO_READINGS),
+        (id, paths) => {
+          const sha256s = batch.slice(-paths.length).map((index) => files[index]?.sha256 ?? null)
+          return { job: { type: 'speaker', id, paths, sha256s, limitHz }, transfer: [] }
+        },
+        (place, answer) => onDone(batch[place] ?? 0, answer.type === 'speaker' ? answer.readings : null),
       ),
     )
     return this.#runAll(tasks, crewFor(files), cancel)

@@ -446,6 +446,25 @@ export function workshopDatabaseSuite(name: string, open: () => Promise<Workshop
       expect(await database.library.knownInspections([sha256, 'f'.repeat(64)])).toEqual([sha256])
     })
 
+    test('what a speaker gives is kept by sound and limit, and replaced where it is measured again', async () => {
+      const database = await open()
+      const level = (soundKey: string, integratedLufs: number | null) => ({
+        soundKey,
+        readings: { integratedLufs, momentaryMaxLufs: -20 },
+      })
+      const keep = (limitHz: number, levels: ReturnType<typeof level>[]) =>
+        database.inTransaction(({ library }) => library.keepSpeakerLevels(limitHz, levels))
+      await keep(300, [level('a', -24), level('b', null)])
+      await keep(350.5, [level('a', -27)])
+      await keep(300, [level('a', -24.5)])
+      expect(await database.library.findSpeakerLevels(300, ['b', 'none', 'a'])).toEqual([
+        level('b', null),
+        level('a', -24.5),
+      ])
+      expect(await database.library.listSpeakerLevels(350.5)).toEqual([level('a', -27)])
+      expect(await database.library.listSpeakerLevels(200)).toEqual([])
+    })
+
     test('files that are gone or changed are so in the next list, the others as they were', async () => {
       const database = await open()
       const root = await addRoot(database)

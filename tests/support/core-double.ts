@@ -16,6 +16,7 @@ export const STATUS = {
   soundCount: 40,
   defaultBoardId: 'bench-44',
   imagesFolder: '/bench/workshop/images',
+  speakerLowLimitHz: null,
 }
 
 export const SCANNED = { roots: [], seconds: 1 }

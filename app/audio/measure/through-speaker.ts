@@ -18,7 +18,7 @@ const FRAMES_AT_ONCE = 8 * ENVELOPE_FRAMES
  * after a second-order Butterworth high-pass. Two hums that measure equal can differ by ear where
  * one lives below what the speaker gives.
  * @param limitHz the speaker's low limit, above 0 and below half the sample rate
- * @returns null readings where the file has no samples that can be read, or no loudness
+ * @returns null readings where the sound has no loudness, null where it must be decoded first
  * @throws Cancelled, and what the source throws
  */
 export function throughSpeaker(
@@ -26,14 +26,16 @@ export function throughSpeaker(
   limitHz: number,
   kernel: Kernel,
   cancel: CancelCheck,
-): LevelReadings {
+): LevelReadings | null {
   const none = { integratedLufs: null, momentaryMaxLufs: null }
   const head = new Uint8Array(4096)
   const window = new ByteWindow(source, head.subarray(0, source.readInto(head, 0)))
   const container = wavContainer(head)
   const layout = container === undefined ? undefined : readWav(window, container).layout
-  if (layout === undefined || cannotMeasure(layout) !== undefined) return none
-  if (!hasLoudness(layout.sampleRateHz)) return none
+  if (layout === undefined) return null
+  if (cannotMeasure(layout) !== undefined || !hasLoudness(layout.sampleRateHz)) return none
+  // Nothing is left above half the rate.
+  if (limitHz * 2 >= layout.sampleRateHz) return none
   return measureCut(source, layout, limitHz, kernel, cancel)
 }
 

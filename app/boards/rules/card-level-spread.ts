@@ -1,5 +1,7 @@
+import type { Edition } from '../../model/library.ts'
+import type { Sound } from '../../model/sound.ts'
 import { rounded, shown } from '../in-words.ts'
-import type { CardLook } from './card-look.ts'
+import { heardAlike } from './heard-level.ts'
 import type { CardRule } from './rule.ts'
 
 /** Evenness of a card: loudest against quietest hum, as heard through the speaker where that is known. */
@@ -8,10 +10,17 @@ export const cardLevelSpread: CardRule = {
   judge: (look) => {
     const most = look.board.levels.spreadLu
     if (most === null) return []
+    const sounds = look.fonts.flatMap(({ edition }, font) =>
+      humsOf(edition).map((sound) => ({ font, sound })),
+    )
+    const { levels, words } = heardAlike(
+      sounds.map(({ sound }) => sound),
+      look.context,
+    )
     const hums = look.fonts
-      .flatMap((font) => {
-        const level = humLevel(font.edition, look)
-        return level === null ? [] : [{ name: font.edition.font.name, level }]
+      .flatMap(({ edition }, font) => {
+        const own = levels.filter((level, index) => level !== null && sounds[index]?.font === font)
+        return own.length === 0 ? [] : [{ name: edition.font.name, level: Math.max(...own.map(Number)) }]
       })
       .sort((a, b) => a.level - b.level)
     const quietest = hums[0]
@@ -19,15 +28,10 @@ export const cardLevelSpread: CardRule = {
     if (quietest === undefined || loudest === undefined) return []
     const spread = loudest.level - quietest.level
     if (spread <= most) return []
-    const speaker = look.context.speakerLowLimitHz
-    const heard =
-      speaker === null || look.context.throughSpeakerLevelOf === undefined
-        ? 'measured without a speaker'
-        : `as heard through a speaker from ${speaker} Hz`
     return [
       {
         path: null,
-        message: `The hum of ${shown(quietest.name)} is ${rounded(spread)} LU quieter than that of ${shown(loudest.name)} (${rounded(quietest.level)} and ${rounded(loudest.level)} LUFS, ${heard}); the board allows ${most} LU.`,
+        message: `The hum of ${shown(quietest.name)} is ${rounded(spread)} LU quieter than that of ${shown(loudest.name)} (${rounded(quietest.level)} and ${rounded(loudest.level)} LUFS, ${words}); the board allows ${most} LU.`,
         why: 'One font is louder than the next when the user switches.',
         mend: 'Prepare can even the fonts of the card out.',
         fixable: true,
@@ -38,10 +42,6 @@ export const cardLevelSpread: CardRule = {
   },
 }
 
-function humLevel(edition: CardLook['fonts'][number]['edition'], { context }: CardLook): number | null {
-  const levels = edition.sounds
-    .filter((sound) => sound.place?.role === 'hum' && sound.place.part === 'body')
-    .map((sound) => context.throughSpeakerLevelOf?.(sound) ?? context.levelOf(sound))
-    .filter((level) => level !== null)
-  return levels.length === 0 ? null : Math.max(...levels)
+function humsOf({ sounds }: Edition): readonly Sound[] {
+  return sounds.filter(({ place }) => place?.role === 'hum' && place.part === 'body')
 }

@@ -1,6 +1,8 @@
+import { isLoop } from '../../model/role.ts'
 import { placeKey } from '../place-words.ts'
 import { rounded } from '../in-words.ts'
 import type { PlacedSound } from './font-look.ts'
+import { heardAlike } from './heard-level.ts'
 import type { FontRule } from './rule.ts'
 
 /** Sounds of one kind that differ by more jump in loudness (common practice, no source). */
@@ -10,14 +12,20 @@ const MOST_LU = 6
 export const levelSpread: FontRule = {
   id: 'level-spread',
   judge: ({ placed, context }) => {
-    const kinds = new Map<string, { each: PlacedSound; level: number }[]>()
+    const kinds = new Map<string, PlacedSound[]>()
     for (const each of placed) {
-      const level = context.levelOf(each.sound)
-      if (level === null) continue
       const key = placeKey(each.place)
-      kinds.set(key, [...(kinds.get(key) ?? []), { each, level }])
+      kinds.set(key, [...(kinds.get(key) ?? []), each])
     }
-    return [...kinds.values()].flatMap((kind) => {
+    return [...kinds.values()].flatMap((each) => {
+      const { levels, words } = heardAlike(
+        each.map(({ sound }) => sound),
+        context,
+      )
+      const kind = each.flatMap((one, index) => {
+        const level = levels[index] ?? null
+        return level === null ? [] : [{ each: one, level }]
+      })
       const sorted = [...kind].sort((a, b) => a.level - b.level)
       const quietest = sorted[0]
       const loudest = sorted.at(-1)
@@ -27,7 +35,7 @@ export const levelSpread: FontRule = {
       return [
         {
           path: quietest.each.sound.path,
-          message: `It is ${rounded(spread)} LU quieter than ${loudest.each.sound.path}; sounds of one kind should stay within ${MOST_LU} LU.`,
+          message: `It is ${rounded(spread)} LU quieter than ${loudest.each.sound.path}${isLoop(loudest.each.place) ? `, ${words}` : ''}; sounds of one kind should stay within ${MOST_LU} LU.`,
           why: `One ${quietest.each.place.role} is much softer than the next, by chance of which one is played.`,
           mend: 'Prepare can bring sounds of one kind together.',
           fixable: true,

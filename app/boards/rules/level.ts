@@ -1,19 +1,23 @@
 import type { Board, LevelBand } from '../../model/board.ts'
 import type { SoundPlace } from '../../model/role.ts'
 import { rounded } from '../in-words.ts'
+import { heardLevel } from './heard-level.ts'
 import { soundRule } from './rule.ts'
 
-/** Level of each sound against the board's band for its role: hums, music, and everything else. */
+/**
+ * Level of each sound against the board's band for its role: hums, music, and everything else. Loops are
+ * judged as heard through the speaker, where that is known.
+ */
 export const level = soundRule('level', (sound, look) => {
   if (sound.place === null) return null
   const { group, band } = bandOf(look.board, sound.place)
-  const measured = band === null ? null : look.context.levelOf(sound)
+  const { level: measured, words } = heardLevel(sound, look.context)
   if (band === null || measured === null) return null
   if (measured >= band.lowestLufs && measured <= band.highestLufs) return null
   const quiet = measured < band.lowestLufs
   const off = quiet ? band.lowestLufs - measured : measured - band.highestLufs
   return {
-    message: `Its level is ${rounded(measured)} LUFS, ${rounded(off)} LU too ${quiet ? 'quiet' : 'loud'}; the board's band for ${group} is ${band.lowestLufs} to ${band.highestLufs} LUFS.`,
+    message: `Its level is ${rounded(measured)} LUFS${words === null ? '' : ` ${words}`}, ${rounded(off)} LU too ${quiet ? 'quiet' : 'loud'}; the board's band for ${group} is ${band.lowestLufs} to ${band.highestLufs} LUFS.`,
     why: quiet
       ? 'It is drowned by the other sounds of the build.'
       : 'It jumps out among the other sounds of the build.',

@@ -6,6 +6,14 @@ import type { RecipeChoice, RecipeStepName } from '../../model/recipe.ts'
 import type { Sound } from '../../model/sound.ts'
 import type { CardOrder } from '../card-order.ts'
 import { levelOfSound } from '../judging.ts'
+import type { SpeakerLevelOf } from '../speaker-levels.ts'
+
+/** The speaker that loops are heard through, with the levels that it gives. */
+export interface SpeakerInUse {
+  /** Null where nobody knows. */
+  readonly lowLimitHz: number | null
+  readonly levelOf: SpeakerLevelOf
+}
 
 /** A font of the run with what its board says of it. */
 export interface FontInHand {
@@ -18,12 +26,13 @@ export interface FontInHand {
 export function judgeForPreparing(
   edition: Edition,
   { board, scheme, build }: Pick<CardOrder, 'board' | 'scheme' | 'build'>,
-  speakerLowLimitHz: number | null,
+  speaker: SpeakerInUse,
 ): Judged {
   return judgeEdition(edition, board, {
     scheme,
     levelOf: levelOfSound,
-    speakerLowLimitHz,
+    speakerLowLimitHz: speaker.lowLimitHz,
+    throughSpeakerLevelOf: speaker.levelOf,
     licences: null,
     inPlace: false,
     changes: build?.ruleChanges ?? [],
@@ -37,17 +46,17 @@ export function judgeForPreparing(
  */
 export function fontsToPrepare(
   order: CardOrder,
-  speakerLowLimitHz: number | null,
+  speaker: SpeakerInUse,
   outputs: ReadonlySet<string>,
   choices: readonly RecipeChoice[],
 ): readonly FontInHand[] {
   return order.editions.map((edition) => {
-    const judged = judgeForPreparing(edition, order, speakerLowLimitHz)
+    const judged = judgeForPreparing(edition, order, speaker)
     // Prepared sounds stand for every build of the board: what one build makes light of is mended all the same.
     const forSteps =
       (order.build?.ruleChanges ?? []).length === 0
         ? judged
-        : judgeForPreparing(edition, { ...order, build: null }, speakerLowLimitHz)
+        : judgeForPreparing(edition, { ...order, build: null }, speaker)
     const own = choices.filter(({ editionId }) => editionId === edition.id)
     const sounds = edition.sounds.flatMap((sound): SoundToPrepare[] => {
       const { place, path, inspection } = sound
@@ -60,7 +69,7 @@ export function fontsToPrepare(
     return {
       edition,
       judged,
-      font: { editionId: edition.id, name: edition.font.name, sounds, speakerLowLimitHz },
+      font: { editionId: edition.id, name: edition.font.name, sounds, speakerLowLimitHz: speaker.lowLimitHz },
     }
   })
 }

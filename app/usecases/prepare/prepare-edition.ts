@@ -6,14 +6,16 @@ import {
   type FontDraft,
 } from '../../audio/prepare/choose-recipes.ts'
 import type { RequestOf, ResponseOf } from '../../contract/calls.ts'
+import type { Edition } from '../../model/library.ts'
 import type { PreparingTools } from '../../model/preparation.ts'
 import type { RecipeChoice } from '../../model/recipe.ts'
 import type { SoundInspection } from '../../model/sound.ts'
 import type { RunControl } from '../../ports/progress.ts'
 import { cardOrderOf, type CardOrder } from '../card-order.ts'
+import { speakerLimitOf } from '../speaker-limit.ts'
 import { cautionsFor } from './cautions.ts'
 import { findAnswers, type FontAnswers } from './find-answers.ts'
-import { fontsToPrepare, judgeForPreparing, type FontInHand } from './fonts-to-prepare.ts'
+import { fontsToPrepare, judgeForPreparing, type FontInHand, type SpeakerInUse } from './fonts-to-prepare.ts'
 import { keptSounds, makeSounds, type SoundCame, type SoundInHand } from './make-sounds.ts'
 import { preparedCopy } from './prepared-copy.ts'
 import type { PreparePorts } from './prepare-ports.ts'
@@ -21,9 +23,6 @@ import { countsOf, fontRow, spreadOf, type PreparedFont } from './preparing-repo
 import { preparingPage } from './preparing-page.ts'
 import { choiceRow, choicesOf } from './recipe-choices.ts'
 import { writeInto } from './write-into.ts'
-
-/** Setting of the workshop: lowest frequency of the speaker that is usual there, in Hz. */
-export const USUAL_SPEAKER_SETTING = 'speaker.lowLimitHz'
 
 type Request = RequestOf<'prepare'>
 type Report = ResponseOf<'prepare'>
@@ -34,7 +33,7 @@ type Report = ResponseOf<'prepare'>
  * are brought to one loudness. Originals are never changed. What is broken off goes on where it was.
  *
  * @param request `into` and `reportPath` are absolute
- * @throws AppError of `cardOrderOf`, `lock/held`, `prepare/unknown-sound`, `prepare/choice-out-of-range`,
+ * @throws AppError of `cardOrderOf`, `prepare/unknown-sound`, `prepare/choice-out-of-range`,
  *   of the store, of `PreparedFolders`; Cancelled
  */
 export async function prepareEditions(
@@ -44,7 +43,7 @@ export async function prepareEditions(
 ): Promise<Report> {
   const order = await cardOrderOf(request, ports)
   if (request.dryRun === true) return prepareLocked(order, request, ports, control)
-  const lock = await ports.locks.acquire('prepare', 'preparing sounds')
+  const lock = await ports.locks.acquireInTurn('prepare', 'preparing sounds', control)
   try {
     return await prepareLocked(order, request, ports, control)
   } finally {
@@ -59,7 +58,7 @@ async function prepareLocked(
   control: RunControl,
 ): Promise<Report> {
   const isDryRun = request.dryRun === true
-  const speaker = await speakerOf(request, order, ports)
+  const speaker = await speakerOf(request, order, ports, control)
   const choices = await choicesOf(request, order, ports)
   const tools = await ports.preparer.tools()
   const started = await look(order, speaker, choices, tools, ports, control)
@@ -73,10 +72,11 @@ async function prepareLocked(
   const made = isDryRun ? new Map<SoundInHand, SoundCame>() : await makeSounds(missing, tools, ports, control)
   const came = started.fonts.map((font) => cameOf(font, wanted, kept, made))
   const after = started.fonts.map(({ edition }, index) => preparedCopy(edition, inspectionsOf(came[index])))
+  const afterwards = await heardThrough(speaker.lowLimitHz, after, ports, control)
   if (!isDryRun) await record(order, started, chosen, came, ports)
   const hums = isDryRun
     ? chosen.map(({ humLufs, gain }) => (humLufs === null ? null : humLufs + (gain?.gainDb ?? 0)))
-    : await humsAfter({ ...order, editions: after }, speaker, tools, ports, control)
+    : await humsAfter({ ...order, editions: after }, afterwards, tools, ports, control)
   const folders = await writeInto(request, order, after, ports, control)
   const fonts = started.fonts.map((inHand, index): PreparedFont => {
     const edition = after[index] ?? inHand.edition
@@ -86,7 +86,7 @@ async function prepareLocked(
       came: came[index] ?? new Map(),
       problems: started.answers[index]?.problems ?? new Map(),
       after: edition,
-      judgedAfter: judgeForPreparing(edition, order, speaker),
+      judgedAfter: judgeForPreparing(edition, order, afterwards),
       humAfterLufs: hums[index] ?? null,
       folder: folders[index] ?? null,
     }
@@ -95,7 +95,7 @@ async function prepareLocked(
   const report: Report = {
     board: order.board.id,
     boardTitle: order.board.title,
-    speakerLowLimitHz: speaker,
+    speakerLowLimitHz: speaker.lowLimitHz,
     dryRun: isDryRun,
     tools: tools.withFfmpeg,
     fallBack: tools.fallBack,
@@ -124,7 +124,7 @@ interface Started {
 
 async function look(
   order: CardOrder,
-  speaker: number | null,
+  speaker: SpeakerInUse,
   choices: readonly RecipeChoice[],
   tools: PreparingTools,
   ports: PreparePorts,
@@ -195,7 +195,7 @@ async function record(
 /** Hums as they are now, measured again. */
 async function humsAfter(
   order: CardOrder,
-  speaker: number | null,
+  speaker: SpeakerInUse,
   tools: PreparingTools,
   ports: PreparePorts,
   control: RunControl,
@@ -206,11 +206,20 @@ async function humsAfter(
 
 async function speakerOf(
   request: Request,
-  { build }: CardOrder,
-  { database }: PreparePorts,
-): Promise<number | null> {
-  if (request.speakerLowLimitHz !== undefined) return request.speakerLowLimitHz
-  if (build?.speakerLowLimitHz != null) return build.speakerLowLimitHz
-  const usual = Number((await database.records.findSetting(USUAL_SPEAKER_SETTING)) ?? NaN)
-  return Number.isFinite(usual) ? usual : null
+  { build, editions }: CardOrder,
+  ports: PreparePorts,
+  control: RunControl,
+): Promise<SpeakerInUse> {
+  const told = request.speakerLowLimitHz
+  const lowLimitHz = told === undefined ? await speakerLimitOf(build, ports.database.records) : told
+  return heardThrough(lowLimitHz, editions, ports, control)
+}
+
+async function heardThrough(
+  lowLimitHz: number | null,
+  editions: readonly Edition[],
+  { speakerLevels }: PreparePorts,
+  control: RunControl,
+): Promise<SpeakerInUse> {
+  return { lowLimitHz, levelOf: await speakerLevels.hear(editions, lowLimitHz, control) }
 }

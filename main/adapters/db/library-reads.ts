@@ -1,6 +1,11 @@
 import { AppError } from '../../../app/errors/app-error.ts'
 import type { Edition, EditionPlace, EditionSummary, ScanRoot } from '../../../app/model/library.ts'
-import type { EditionIdentity, KnownFile, LibraryReader } from '../../../app/ports/library-records.ts'
+import type {
+  EditionIdentity,
+  KnownFile,
+  LibraryReader,
+  SpeakerLevel,
+} from '../../../app/ports/library-records.ts'
 import type { Connection } from './connection.ts'
 import { inspectionOf } from './inspection-rows.ts'
 import { compareNames } from './name-key.ts'
@@ -16,8 +21,10 @@ export interface LibraryReads extends Omit<LibraryReader, StreamedReads | 'getEd
   getEditions(editionIds: readonly string[]): AsyncGenerator<readonly Edition[]>
   listKnownFiles(rootId: string): AsyncGenerator<readonly KnownFile[]>
   listEditionIdentities(): AsyncGenerator<readonly EditionIdentity[]>
+  listSpeakerLevels(limitHz: number): AsyncGenerator<readonly SpeakerLevel[]>
 }
-export type StreamedReads = 'listEditions' | 'getEditions' | 'listKnownFiles' | 'listEditionIdentities'
+export type StreamedReads =
+  'listEditions' | 'getEditions' | 'listKnownFiles' | 'listEditionIdentities' | 'listSpeakerLevels'
 
 /** Rows in one part: some milliseconds of work for whoever takes it. */
 const PART_ROWS = 1000
@@ -100,6 +107,10 @@ export function libraryReads(connection: Connection): LibraryReads {
         .executeTakeFirst()
       return row && { sha256, pack: row.pack, offsetBytes: row.offset_bytes, lengthBytes: row.length_bytes }
     },
+    async listPeaksPacks() {
+      const rows = await kysely.selectFrom('peaks_place').select('pack').distinct().orderBy('pack').execute()
+      return rows.map(({ pack }) => pack)
+    },
     async knownInspections(sha256s) {
       const known = connection.prepare('SELECT 1 FROM inspection WHERE sha256 = ?').pluck()
       return sha256s.filter((sha256) => known.get(sha256) !== undefined)
@@ -136,6 +147,21 @@ export function libraryReads(connection: Connection): LibraryReads {
       if (row === undefined) return undefined
       const { edition_id, path, sha256, size_bytes } = row
       return { editionId: edition_id, path, sha256, sizeBytes: size_bytes }
+    },
+    async findSpeakerLevels(limitHz, soundKeys) {
+      const find = connection.prepare('SELECT * FROM speaker_level WHERE low_limit_hz = ? AND sound_key = ?')
+      return soundKeys.flatMap((soundKey) => {
+        const row = find.get(limitHz, soundKey) as Tables['speaker_level'] | undefined
+        return row === undefined ? [] : [speakerLevelOf(row)]
+      })
+    },
+    async *listSpeakerLevels(limitHz) {
+      const rows = await kysely
+        .selectFrom('speaker_level')
+        .selectAll()
+        .where('low_limit_hz', '=', limitHz)
+        .execute()
+      yield* inParts(rows, PART_ROWS, speakerLevelOf)
     },
     async findContentPlaces(sha256) {
       const rows = await kysely
@@ -244,6 +270,13 @@ function summaryOf(row: SummaryRow, places: readonly EditionPlace[]): EditionSum
     companionCount: row.companion_count,
     sizeBytes: row.size_bytes,
     firstSeenAt: row.first_seen_at,
+  }
+}
+
+function speakerLevelOf(row: Tables['speaker_level']): SpeakerLevel {
+  return {
+    soundKey: row.sound_key,
+    readings: { integratedLufs: row.integrated_lufs, momentaryMaxLufs: row.momentary_max_lufs },
   }
 }
 

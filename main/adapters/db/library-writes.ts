@@ -46,6 +46,15 @@ export function libraryWrites(context: WriteContext): Omit<LibraryWriter, 'apply
       putInspections(context.connection, inspections)
       putPeaksPlaces(context.connection, peaks)
     },
+    async keepSpeakerLevels(limitHz, levels) {
+      const put = context.connection.prepare(
+        `INSERT OR REPLACE INTO speaker_level (low_limit_hz, sound_key, integrated_lufs, momentary_max_lufs)
+         VALUES (?, ?, ?, ?)`,
+      )
+      for (const { soundKey, readings } of levels) {
+        put.run(limitHz, soundKey, readings.integratedLufs, readings.momentaryMaxLufs)
+      }
+    },
     async noteUnchangedScan(rootId, at) {
       await refuseUnknownRoot(context, rootId)
       await kysely.updateTable('root').set({ last_scan_at: at }).where('id', '=', rootId).execute()

@@ -36,6 +36,8 @@ export async function migrateWorkshop(
     const migrator = new Migrator({
       db: connection.kysely as unknown as Kysely<unknown>,
       provider: { getMigrations: () => Promise.resolve({ ...migrations }) },
+      // Work that was begun side by side is numbered in the order of its beginning, and may end in another.
+      allowUnorderedMigrations: true,
     })
     const { error } = await migrator.migrateToLatest({ disableTransactions: true })
     if (error !== undefined) throw error

@@ -15,11 +15,14 @@ export const LIBRARY_READS: Readonly<Record<Exclude<keyof LibraryReader, 'getEdi
   findLastScan: 0,
   listKnownFiles: 0,
   findPeaks: 0,
+  listPeaksPacks: 0,
   knownInspections: 0,
   listEditionIdentities: 0,
   listScanProblems: 0,
   findSound: 0,
   findContentPlaces: 0,
+  findSpeakerLevels: 0,
+  listSpeakerLevels: 0,
 }
 
 export const RECORDS_READS: Readonly<Record<keyof RecordsReader, number>> = {
@@ -44,6 +47,7 @@ export const LIBRARY_WRITES: Readonly<Record<Exclude<keyof LibraryWriter, 'apply
   addRoot: 1,
   removeRoot: 0,
   keepInspections: 0,
+  keepSpeakerLevels: 0,
   noteUnchangedScan: 0,
   changeFont: 0,
   setPlaces: 0,

@@ -153,6 +153,13 @@ export interface Tables {
     step: RecipeStepName
     value: number | null
   }
+  speaker_level: {
+    /** Sample hash; the hash of the bytes where samples identify nothing. */
+    sound_key: string
+    low_limit_hz: number
+    integrated_lufs: number | null
+    momentary_max_lufs: number | null
+  }
   setting: { key: string; value: string }
   journal: {
     position: ColumnType<number, never, never>

@@ -59,7 +59,8 @@ describe('every JSON document keeps to its schema', () => {
     await document('fonts-release', 'fonts', 'release', 'Spare Yard')
     await document('roots-list', 'roots', 'list')
     await document('status', 'status')
-    await document('status-set', 'status', 'set', '--who', 'Kim')
+    await document('status-set', 'status', 'set', '--who', 'Kim', '--speaker-low-limit', '300')
+    await document('status-set', 'status', 'set', '--speaker-low-limit', '')
     await document('error', 'fonts', 'show', 'Nothing of this name')
   })
 

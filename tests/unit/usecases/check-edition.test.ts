@@ -9,6 +9,7 @@ import type { Edition } from '../../../app/model/library.ts'
 import type { Build, Licence } from '../../../app/model/records.ts'
 import { checkFonts, type CheckPorts } from '../../../app/usecases/check-edition.ts'
 import { createJudging } from '../../../app/usecases/judging.ts'
+import type { SpeakerLevels } from '../../../app/usecases/speaker-levels.ts'
 import { JudgedCache } from '../../../app/usecases/judged-cache.ts'
 import { contextLike, fontLike, judged } from '../../support/judged-font.ts'
 import { boardLikeBench44, shippedBoard, shippedBoardText } from '../../support/shipped-boards.ts'
@@ -29,6 +30,12 @@ const build = (change: Partial<Build> = {}): Build => ({
   ...change,
 })
 
+/** A speaker through which every loop has the same level, from 300 Hz up. */
+const speakerLevels: SpeakerLevels = {
+  hear: (_, limitHz) => Promise.resolve(() => (limitHz === null ? null : -26)),
+  known: () => Promise.resolve(() => null),
+}
+
 /** The part of a workshop that a check reads, over given rows. */
 function portsOver(
   editions: readonly Edition[],
@@ -43,6 +50,7 @@ function portsOver(
     },
     records: {
       listBuilds: () => Promise.resolve(builds),
+      findSetting: () => Promise.resolve(undefined),
       findBuildByCode: (code: string) => Promise.resolve(builds.find((each) => each.code === code)),
       listLicences: () => Promise.resolve(licences),
       listLicencesOfFonts: (ids: readonly string[]) =>
@@ -56,7 +64,7 @@ function portsOver(
       const board = shippedBoard(id)
       return { board, text: shippedBoardText(id), scheme: await getScheme(board.names.scheme) }
     },
-    judging: createJudging({ database, getScheme }),
+    judging: createJudging({ database, getScheme, speakerLevels }),
   }
 }
 
@@ -105,7 +113,9 @@ describe('a check', () => {
     ]
     const low = fontLike({ name: 'Amber', sounds: { 'clash-01.wav': { measures: { lowShare: 0.9 } } } })
     const report = await checkFonts({ buildCode: 'EX-1' }, portsOver([low], builds, [licence]), quietControl)
-    expect(report.fonts[0]?.findings.map((finding) => finding.rule)).toEqual(['licence-no-seat', 'low-share'])
+    const found = report.fonts[0]?.findings ?? []
+    expect(found.map((finding) => finding.rule)).toEqual(['licence-no-seat', 'low-share', 'level'])
+    expect(found.at(-1)?.message).toContain('-26 LUFS as heard through a speaker from 350 Hz')
   })
 
   test('of a build weighs rules as the build does, and tells its reason', async () => {
@@ -226,6 +236,7 @@ describe('what was judged is judged again', () => {
       2,
     ],
     ['where the board changed', { board: { ...boardLikeBench44(''), id: 'bench-44' } }, 2],
+    ['where a loop was heard through the speaker', { context: { throughSpeakerLevelOf: () => -24 } }, 2],
     ['where the speaker is another', { context: { speakerLowLimitHz: 300 } }, 2],
     ['where a licence was recorded', { context: { licences: [] } }, 2],
     [

@@ -1,6 +1,7 @@
 import type { Migration } from 'kysely/migration'
 import { firstWorkshop } from './001-first-workshop.ts'
 import { preparing } from './002-preparing.ts'
+import { speakerLevels } from './003-speaker-levels.ts'
 import { rulesOfABuild } from './004-rules-of-a-build.ts'
 import { singleSoundsAndKeptOriginals } from './005-single-sounds-and-kept-originals.ts'
 
@@ -8,6 +9,7 @@ import { singleSoundsAndKeptOriginals } from './005-single-sounds-and-kept-origi
 export const ALL_MIGRATIONS: Readonly<Record<string, Migration>> = {
   '001-first-workshop': firstWorkshop,
   '002-preparing': preparing,
+  '003-speaker-levels': speakerLevels,
   '004-rules-of-a-build': rulesOfABuild,
   '005-single-sounds-and-kept-originals': singleSoundsAndKeptOriginals,
 }

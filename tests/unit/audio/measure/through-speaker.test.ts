@@ -9,6 +9,7 @@ import { wavFile } from '../../../support/wav-bytes.ts'
 const kernel = openKernel()
 const through = (bytes: Uint8Array, limitHz: number) =>
   throughSpeaker(bytesSource(bytes), limitHz, kernel, () => {})
+const integrated = (bytes: Uint8Array, limitHz: number) => through(bytes, limitHz)?.integratedLufs ?? 0
 const tone = (hz: number, channels = 1) =>
   wavFile(Array.from({ length: channels }, () => sine(48000, hz, 96000, 0.25)))
 
@@ -26,17 +27,18 @@ test.each([
   ({ hz, limitHz }) => {
     const whole = measured(tone(hz)).levels.integratedLufs ?? 0
     const loss = 10 * Math.log10(1 + (limitHz / hz) ** 4)
-    expect(Math.abs((through(tone(hz), limitHz).integratedLufs ?? 0) - (whole - loss))).toBeLessThan(0.1)
+    expect(Math.abs(integrated(tone(hz), limitHz) - (whole - loss))).toBeLessThan(0.1)
   },
 )
 
 test('two channels are measured like two', () => {
-  const one = through(tone(1000), 200).integratedLufs ?? 0
-  expect((through(tone(1000, 2), 200).integratedLufs ?? 0) - one).toBeCloseTo(3.01, 1)
+  expect(integrated(tone(1000, 2), 200) - integrated(tone(1000), 200)).toBeCloseTo(3.01, 1)
 })
 
-test('a sound without samples, or none at all, gives no readings', () => {
+test('a sound without samples has no loudness, nor has one whose rate ends below the limit', () => {
   const none = { integratedLufs: null, momentaryMaxLufs: null }
   expect(through(wavFile([[]]), 200)).toEqual(none)
-  expect(through(new Uint8Array(20), 200)).toEqual(none)
+  expect(through(wavFile([sine(8000, 500, 8000, 0.5)], { rateHz: 8000 }), 4000)).toEqual(none)
 })
+
+test('what is no WAV must be decoded first', () => expect(through(new Uint8Array(20), 200)).toBeNull())

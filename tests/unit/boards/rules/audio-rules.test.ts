@@ -10,6 +10,7 @@ interface Case {
   readonly sound: SoundChange
   readonly board?: Board
   readonly speakerLowLimitHz?: number
+  readonly throughSpeakerLufs?: number
   /** What the finding says; null where the rule stays quiet. */
   readonly says: string | null
 }
@@ -235,7 +236,24 @@ const CASES: readonly Case[] = [
     when: 'the hum is too quiet',
     path: 'hum.wav',
     sound: { levels: { integratedLufs: -35.7 } },
-    says: "Its level is -35.7 LUFS, 11.7 LU too quiet; the board's band for hums is -24 to -20 LUFS.",
+    says: "Its level is -35.7 LUFS measured without a speaker, 11.7 LU too quiet; the board's band for hums is -24 to -20 LUFS.",
+  },
+  {
+    rule: 'level',
+    when: 'the hum is too quiet through the speaker',
+    path: 'hum.wav',
+    sound: { levels: { integratedLufs: -22 } },
+    speakerLowLimitHz: 350,
+    throughSpeakerLufs: -27.2,
+    says: "Its level is -27.2 LUFS as heard through a speaker from 350 Hz, 3.2 LU too quiet; the board's band for hums is -24 to -20 LUFS.",
+  },
+  {
+    rule: 'level',
+    when: 'the hum could not be heard through the speaker',
+    path: 'hum.wav',
+    sound: { levels: { integratedLufs: -25 } },
+    speakerLowLimitHz: 350,
+    says: "Its level is -25 LUFS measured without the speaker, through which it could not be heard, 1 LU too quiet; the board's band for hums is -24 to -20 LUFS.",
   },
   {
     rule: 'level',
@@ -361,10 +379,11 @@ const CASES: readonly Case[] = [
 
 describe.each(CASES)(
   '$rule, when $when',
-  ({ rule, path = 'clash-01.wav', sound, board, speakerLowLimitHz, says }) => {
+  ({ rule, path = 'clash-01.wav', sound, board, speakerLowLimitHz, throughSpeakerLufs, says }) => {
     test(says === null ? 'says nothing' : 'says what is so', () => {
       const { findings } = judged(fontLike({ sounds: { [path]: sound } }), board, {
         speakerLowLimitHz: speakerLowLimitHz ?? null,
+        throughSpeakerLevelOf: ({ path: own }) => (own === path ? (throughSpeakerLufs ?? null) : null),
       })
       expect(foundBy(rule, findings)).toEqual(says === null ? [] : [`${path}: ${says}`])
     })

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import type { FontOnCard } from '../../../../app/boards/rules/card-look.ts'
 import { folderNameOf } from '../../../../app/boards/folder-name.ts'
 import type { Board } from '../../../../app/model/board.ts'
+import type { Sound } from '../../../../app/model/sound.ts'
 import { levelOfSound } from '../../../../app/usecases/judging.ts'
 import { boardLikeBench44, shippedBoard } from '../../../support/shipped-boards.ts'
 import { fontLike, foundBy, judgedCard } from '../../../support/judged-font.ts'
@@ -96,6 +97,20 @@ describe('card-level-spread', () => {
       '(font): The hum of Zinc is 6 LU quieter than that of Amber (-30 and -24 LUFS, as heard through a speaker from 350 Hz); the board allows 1 LU.',
     ])
   })
+})
+
+test('one hum that could not be heard through the speaker makes all be compared without it', () => {
+  const fonts = fontsNamed(['Amber', 'Zinc'], undefined, [-20, -22])
+  const heard = new Set(fonts[0]?.edition.sounds)
+  const context = {
+    levelOf: levelOfSound,
+    throughSpeakerLevelOf: (sound: Sound) => (heard.has(sound) ? -40 : null),
+    speakerLowLimitHz: 350,
+    inPlace: false,
+  }
+  expect(foundBy('card-level-spread', judgedCard({ fonts, context }))).toEqual([
+    '(font): The hum of Zinc is 2 LU quieter than that of Amber (-22 and -20 LUFS, measured without the speaker, through which it could not be heard); the board allows 1 LU.',
+  ])
 })
 
 describe('a config that the board reads from the card', () => {
