@@ -50,11 +50,17 @@ export const documents = {
   size: calls.size.response,
   prepare: calls.prepare.response,
   make: calls.make.response,
+  /** Of `make --into`. */
+  'make-into': calls['make:into'].response,
   verify: calls.verify.response,
   'cards-list': calls['contents:list'].response,
   'cards-show': calls['contents:show'].response,
   'cards-diff': calls['contents:diff'].response,
   remake: calls['contents:remake'].response,
+  /** Of `remake --into`. */
+  'remake-into': calls['contents:remake-into'].response,
+  'cards-drives': calls['drives:list'].response,
+  'cards-target': calls['targets:judge'].response,
   'creators-list': calls['creators:list'].response,
   'creators-add': calls['creators:add'].response,
   'creators-show': creatorShown,

@@ -1,6 +1,7 @@
 import type { Command } from 'commander'
 import type { ResponseOf } from '../../app/contract/calls.ts'
 import { inUnits } from '../../app/model/in-units.ts'
+import { registerDrives } from './drives-commands.ts'
 import { examples } from './examples.ts'
 import { printable } from './printable.ts'
 import { reply } from './reply.ts'
@@ -8,7 +9,9 @@ import type { Session } from './session.ts'
 import { counted, table } from './table.ts'
 
 export function registerCards(program: Command, session: Session): void {
-  const cards = program.command('cards').description('what was made for cards')
+  const cards = program
+    .command('cards')
+    .description('what was made for cards, and the drives that cards are in')
   cards
     .command('list')
     .description('every content that was made and verified, newest first')
@@ -42,6 +45,7 @@ export function registerCards(program: Command, session: Session): void {
         return reply(diff, diffText(diff))
       }),
     )
+  registerDrives(cards, session)
 }
 
 function shownText(shown: ResponseOf<'contents:show'>): string {

@@ -10,28 +10,32 @@ import { printable } from './printable.ts'
 import type { Session } from './session.ts'
 import { sizeText } from './size-command.ts'
 import { table } from './table.ts'
+import {
+  targetOf,
+  tellCautions,
+  withTargetChoice,
+  writtenLines,
+  type TargetChoice,
+} from './target-options.ts'
 import { verifyText } from './verify-command.ts'
 
-interface MakeOptions extends FontChoice {
+interface MakeOptions extends FontChoice, TargetChoice {
   readonly card?: CardSizeAsked
-  readonly image: string
-  readonly replace?: boolean
   readonly prepare?: boolean
   readonly accept: readonly { readonly rule: string; readonly path: string | null }[]
   readonly reason?: string
 }
 
 export function registerMake(program: Command, session: Session): void {
-  withFontChoice(
-    program
-      .command('make')
-      .description(
-        'make a card image of fonts that are ready or prepared, read it back and record what is on it',
-      ),
+  withTargetChoice(
+    withFontChoice(
+      program
+        .command('make')
+        .description(
+          'make a card of fonts that are ready or prepared, as an image or in place, read it back and record what is on it',
+        ),
+    ).addOption(cardSizeOption()),
   )
-    .addOption(cardSizeOption())
-    .requiredOption('--image <file>', 'the image to write')
-    .option('--replace', 'the image may replace a file of that name')
     .option('--prepare', 'prepare the fonts for the board first (see `prepare`)')
     .addOption(
       new Option('--accept <rule[:path]>', 'make the card in spite of this finding; may be repeated')
@@ -44,18 +48,28 @@ export function registerMake(program: Command, session: Session): void {
       examples(
         'make "Harbour Bell" "Ember Loom" --board bench-44 --card 16GB --image card.img',
         'make --build EX-101 --image EX-101.img',
+        'make --build EX-101 --into /media/card',
       ),
     )
     .action((words: string[], options: MakeOptions) =>
       session.withCore(async (ask) => {
-        const report = await ask('make', {
-          ...(await selectionOf(ask, words, options)),
+        const target = targetOf(options, session)
+        const accept = acceptedOf(options)
+        const selection = await selectionOf(ask, words, options)
+        const request = {
+          ...selection,
           ...(options.card === undefined ? {} : { cardBytes: options.card.cardBytes }),
-          imagePath: session.resolvePath(options.image),
           replace: options.replace === true,
           ...(options.prepare === true ? { prepare: true } : {}),
-          accept: acceptedOf(options),
-        })
+          accept,
+        }
+        if ('into' in target) {
+          await tellCautions({ ...selection, into: target.into }, ask, session)
+          const report = await ask('make:into', { ...request, into: target.into })
+          const text = [...toldSize(options.card), makeIntoText(report)].join('\n')
+          return { document: report, text, holds: report.verified }
+        }
+        const report = await ask('make', { ...request, imagePath: target.imagePath })
         return {
           document: report,
           text: [...toldSize(options.card), makeText(report)].join('\n'),
@@ -87,25 +101,41 @@ function acceptedOf({ accept, reason }: MakeOptions) {
 /** What was made, where it lies and that it was read back. */
 export function makeText(report: ResponseOf<'make'>): string {
   return [
-    table(
-      ['number', 'folder', 'font', 'version'],
-      report.fonts.map((font) => [
-        font.slot,
-        font.folder,
-        font.font,
-        font.version === '' ? null : font.version,
-      ]),
-    ),
-    '',
-    sizeText(report.size),
-    '',
+    ...fontLines(report),
     printable(`Image        ${report.imagePath}`),
     `Fingerprint  ${report.fingerprint}`,
     `Image hash   ${report.imageHash}`,
-    ...(report.withoutLicence.length === 0
-      ? []
-      : [printable(`No licence on record for: ${report.withoutLicence.join(', ')}`)]),
+    ...licenceLines(report),
     ...keptLines(report.kept),
     verifyText(report.verify),
   ].join('\n')
+}
+
+function makeIntoText(report: ResponseOf<'make:into'>): string {
+  return [
+    ...fontLines(report),
+    ...writtenLines(report.written),
+    `Fingerprint  ${report.fingerprint}`,
+    ...licenceLines(report),
+    ...keptLines(report.kept),
+    verifyText(report.verify),
+    '',
+    ...report.written.next.map(printable),
+  ].join('\n')
+}
+
+function fontLines({ fonts, size }: Pick<ResponseOf<'make'>, 'fonts' | 'size'>): string[] {
+  const rows = fonts.map((font) => [
+    font.slot,
+    font.folder,
+    font.font,
+    font.version === '' ? null : font.version,
+  ])
+  return [table(['number', 'folder', 'font', 'version'], rows), '', sizeText(size), '']
+}
+
+function licenceLines({ withoutLicence }: Pick<ResponseOf<'make'>, 'withoutLicence'>): string[] {
+  return withoutLicence.length === 0
+    ? []
+    : [printable(`No licence on record for: ${withoutLicence.join(', ')}`)]
 }

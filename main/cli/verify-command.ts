@@ -9,13 +9,15 @@ import { counted } from './table.ts'
 export function registerVerify(program: Command, session: Session): void {
   program
     .command('verify')
-    .description('read a card image with an independent reader and compare every file with the record')
-    .argument('<image>', 'the image')
-    .option(
-      '--against <fingerprint>',
-      'the recorded content to compare with, where the image should be another',
+    .description(
+      'read a card image, a mounted card or a folder with an independent reader and compare every file with the record',
     )
-    .addHelpText('after', examples('verify card.img'))
+    .argument('<image>', 'the image, or the folder that the card is mounted at')
+    .option(
+      '--against <content>',
+      'the recorded content to compare with, by its fingerprint or its build, where the card should be another',
+    )
+    .addHelpText('after', examples('verify card.img', 'verify /media/card --against 7Q2M4K9XZA'))
     .action((image: string, options: { against?: string }) =>
       session.withCore(async (ask) => {
         const report = await ask('verify', {
@@ -31,7 +33,8 @@ export function registerVerify(program: Command, session: Session): void {
 export function verifyText(report: ResponseOf<'verify'>): string {
   const amount = `${counted(report.filesChecked, 'file')}, ${inUnits(report.bytesChecked)}`
   if (report.verified) {
-    return `Verified: ${amount} read back, every hash as recorded${report.fingerprint === null ? '' : ` (${report.fingerprint})`}.`
+    const by = report.fingerprint === null ? '' : ` (${report.fingerprint})`
+    return [`Verified: ${amount} read back, every hash as recorded${by}.`, ...noteLines(report)].join('\n')
   }
   const list = (word: string, paths: readonly string[]) =>
     paths.map((path) => printable(`  ${word}  ${path}`))
@@ -41,5 +44,10 @@ export function verifyText(report: ResponseOf<'verify'>): string {
     ...list('missing', report.missing),
     ...list('changed', report.changed),
     ...list('added  ', report.added),
+    ...noteLines(report),
   ].join('\n')
+}
+
+function noteLines({ notes }: ResponseOf<'verify'>): string[] {
+  return notes.map((note) => printable(`Note: ${note}`))
 }

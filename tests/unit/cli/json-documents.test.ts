@@ -1,4 +1,4 @@
-import { cpSync, readFileSync, readdirSync, writeFileSync } from 'node:fs'
+import { cpSync, mkdirSync, readFileSync, readdirSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
@@ -41,6 +41,12 @@ describe('every JSON document keeps to its schema', () => {
     const { fingerprint } = made as ResponseOf<'make'>
     await document('verify', 'verify', 'json.img')
     await document('remake', 'remake', fingerprint, '--image', 'json-again.img')
+    const folder = join(demo.base, 'json-card')
+    mkdirSync(folder)
+    await document('cards-target', 'cards', 'target', folder, '--board', 'bench-44')
+    await document('make-into', 'make', 'Harbour Bell', '--into', folder)
+    await document('remake-into', 'remake', fingerprint, '--into', folder)
+    await document('cards-drives', 'cards', 'drives')
     await document('cards-list', 'cards', 'list')
     await document('cards-show', 'cards', 'show', fingerprint)
     await document('cards-diff', 'cards', 'diff', fingerprint, fingerprint)
