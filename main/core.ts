@@ -125,7 +125,8 @@ export function coreOf(parts: CoreParts): Core {
       const judge = (edition: Edition) => judging.judge(edition, board)
       return showFont(database, editionId, { boardId, boardHash: board.hash, judge })
     },
-    'sounds:waveform': ({ soundId }) => showWaveform(soundId, database.library, scan.peaks),
+    'sounds:waveform': (request) =>
+      showWaveform(request, { database, getBoard: (id) => cards.getBoard(id), peaks: scan.peaks }),
     'fonts:duplicates': async () => ({ groups: await findDuplicates(database.library) }),
     'fonts:set': async ({ editionId, ...change }) => ({
       edition: await changeFont(database, editionId, toldChanges(change)),

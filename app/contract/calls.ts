@@ -255,7 +255,11 @@ export const calls = {
   },
   'sounds:waveform': {
     long: false,
-    request: z.strictObject({ soundId: id }),
+    request: z.strictObject({
+      soundId: id,
+      /** Draws what was prepared of it for this board. */
+      preparedForBoardId: id.optional(),
+    }),
     response: z.strictObject({
       /** Lowest and highest sample of each stretch, -127 to 127, all channels together. */
       waveform: z

@@ -47,7 +47,7 @@ describe('a dry run of one font', () => {
           expect(text).toContain(reason)
         }
         expect(text.replace(/\s+/g, ' ')).toContain(
-          `${before.sampleRateHz} →becomes ${foreseen!.sampleRateHz} Hz`,
+          `${before.sampleRateHz} → becomes ${foreseen!.sampleRateHz} Hz`,
         )
       }
       expect(await page.getByRole('img', { name: /^Loudness of 1 font/ }).count()).toBe(1)

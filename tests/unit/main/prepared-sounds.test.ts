@@ -137,3 +137,14 @@ test('prepared bytes that were changed in the store are not played, at any lengt
   writeFileSync(kept, bytes)
   await expect(workshop.openSound(soundId, boardId)).rejects.toMatchObject({ code: 'store/damaged' })
 })
+
+test('what was prepared has an outline of its own', async () => {
+  const soundId = sounds.get('hum.wav')!
+  const original = await workshop.core['sounds:waveform']({ soundId }, control)
+  const prepared = await workshop.core['sounds:waveform']({ soundId, preparedForBoardId: boardId }, control)
+  expect(original.waveform!.frames).toBe(2 * RATE)
+  expect(prepared.waveform!.frames).toBe(2 * 44_100)
+  expect(Math.max(...prepared.waveform!.highest)).toBeGreaterThan(Math.max(...original.waveform!.highest))
+  const none = await workshop.core['sounds:waveform']({ soundId, preparedForBoardId: 'bench-32' }, control)
+  expect(none.waveform).toBeNull()
+})
