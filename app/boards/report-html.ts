@@ -1,6 +1,8 @@
+import { SEVERITIES } from '../model/finding.ts'
 import type { Finding, Verdict } from '../model/finding.ts'
 import type { LimitInWords } from './board-words.ts'
 import { creatorMend } from './creator-mends.ts'
+import { oneOrMore } from './in-words.ts'
 
 /** One font of a report. */
 export interface ReportedFont {
@@ -30,8 +32,9 @@ const VERDICT_WORDS: Readonly<Record<Verdict['word'], string>> = {
 const PRIVATE_RULE = /^(licence|config)-/
 
 /**
- * A report as one self-contained page for a font's creator: no script, no picture, nothing fetched;
- * made to be printed. Mends are told for someone who has none of this program. It names no client and no path of this computer: paths are those inside the font.
+ * A report as one self-contained page for a font's creator: no script, no picture, nothing fetched; made
+ * to be printed. Mends are told for someone who has none of this program. It names no client and no path
+ * of this computer: paths are those inside the font.
  */
 export function reportHtml(report: Report): string {
   const title = `What ${report.boardTitle} makes of ${report.fonts.length === 1 ? (report.fonts[0]?.name ?? '') : `${report.fonts.length} fonts`}`
@@ -46,6 +49,7 @@ export function reportHtml(report: Report): string {
     `<style>${STYLE}</style>`,
     '</head>',
     '<body>',
+    '<main>',
     `<h1>${escaped(title)}</h1>`,
     '<p>Every finding says what was measured, what the board takes, what happens on the board, and how to mend it.</p>',
     ...report.fonts.map(fontSection),
@@ -53,13 +57,15 @@ export function reportHtml(report: Report): string {
     `<h2>What ${escaped(report.boardTitle)} accepts</h2>`,
     '<ul>',
     ...report.limits
-      .filter(({ known }) => known !== 'unknown')
+      // How the card is cut and what its config says is between the installer and the board.
+      .filter(({ limit, known }) => known !== 'unknown' && !/^(card\.|config$)/.test(limit))
       .map(
         ({ words, known }) =>
           `<li>${escaped(words)}${known === 'stated' ? '' : ` <i>(${escaped(known)})</i>`}</li>`,
       ),
     '</ul>',
     '</section>',
+    '</main>',
     `<footer>Cardwright ${escaped(report.toolVersion)}</footer>`,
     '</body>',
     '</html>',
@@ -77,7 +83,7 @@ function fontSection(font: ReportedFont): string {
   return [
     '<section>',
     `<h2>${escaped(font.name + version)}</h2>`,
-    `<p><b>${escaped(VERDICT_WORDS[font.verdict.word])}</b>; ${font.soundCount} sounds, ${countOf(findings, 'error')} errors, ${countOf(findings, 'warning')} warnings, ${countOf(findings, 'note')} notes.</p>`,
+    `<p><b>${escaped(VERDICT_WORDS[font.verdict.word])}</b>; ${[oneOrMore(font.soundCount, 'sound'), ...SEVERITIES.map((severity) => oneOrMore(countOf(findings, severity), severity))].join(', ')}.</p>`,
     ...(rows.length === 0
       ? ['<p>Nothing was found.</p>']
       : [
@@ -109,8 +115,9 @@ function escaped(text: string): string {
 const STYLE = `
 body { font: 15px/1.45 system-ui, sans-serif; color: #1c2024; background: #fff; max-width: 70rem; margin: 2rem auto; padding: 0 1rem; }
 h1 { font-size: 1.5rem; } h2 { font-size: 1.15rem; margin-top: 2rem; }
-table { border-collapse: collapse; width: 100%; } th, td { text-align: left; vertical-align: top; padding: .35rem .5rem; border-bottom: 1px solid #c9ced3; }
-th { font-weight: 600; border-bottom-width: 2px; } .path { overflow-wrap: anywhere; font-family: ui-monospace, monospace; font-size: .9em; }
+table { border-collapse: collapse; width: 100%; table-layout: fixed; }
+th:nth-child(1) { width: 4.6rem; } th:nth-child(2) { width: 19%; } th:nth-child(3) { width: 28%; } th, td { text-align: left; vertical-align: top; padding: .35rem .5rem; border-bottom: 1px solid #c9ced3; }
+th { font-weight: 600; border-bottom-width: 2px; }  td { overflow-wrap: break-word; } .path { overflow-wrap: anywhere; font-family: ui-monospace, monospace; font-size: .9em; }
 .error { font-weight: 700; } .note { color: #4a525a; } footer { margin-top: 2rem; color: #4a525a; font-size: .85rem; }
 thead { display: table-header-group; } tr { break-inside: avoid; }
 @page { margin: 15mm; } @media print { body { margin: 0; max-width: none; font-size: 10pt; } }

@@ -1,5 +1,6 @@
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
+import { pathToFileURL } from 'node:url'
 import { describe, expect, test } from 'vitest'
 import { eventually, expectNoViolation, keepPicture } from '../support/browser.ts'
 import { control, demoWindow } from '../support/demo-window.ts'
@@ -138,6 +139,32 @@ describe('a page for the creator of a font', () => {
     expect(html).not.toContain(base)
     expect(complaints).toEqual([])
     await page.context().close()
+  })
+
+  test('is printed on sheets of A4 with nothing cut off, and fetches nothing', async () => {
+    const core = demo.workshop.core
+    const { fonts } = await core['fonts:list']({}, control)
+    const editionIds = fonts.map(({ id }) => id)
+    const reportPath = join(base, 'all-fonts.html')
+    await core['check:report']({ boardId: 'bench-32', editionIds, reportPath }, control)
+    const context = await demo.browser.newContext({ viewport: { width: 680, height: 1000 } })
+    const page = await context.newPage()
+    const fetched: string[] = []
+    page.on('request', (request) => fetched.push(request.url()))
+    await page.goto(pathToFileURL(reportPath).href)
+    await page.emulateMedia({ media: 'print' })
+    expect(fetched).toEqual([pathToFileURL(reportPath).href])
+    // 680 pixels are the 180 mm between the margins of the sheet.
+    const wide = await page.evaluate('document.documentElement.scrollWidth')
+    expect(wide).toBeLessThanOrEqual(680)
+    const heads = await page.evaluate("getComputedStyle(document.querySelector('thead')).display")
+    expect(heads).toBe('table-header-group')
+    expect(await page.evaluate('document.scripts.length')).toBe(0)
+    await expectNoViolation(page)
+    const pdf = await page.pdf({ format: 'A4', preferCSSPageSize: true })
+    const sheets = pdf.toString('latin1').match(/\/Type \/Page\b/g)?.length ?? 0
+    expect(sheets).toBeGreaterThan(2)
+    await context.close()
   })
 })
 

@@ -5,6 +5,7 @@ import { describe, expect, test } from 'vitest'
 import { eventually, expectNoViolation, keepPicture, type Scheme } from '../support/browser.ts'
 import { control, demoWindow } from '../support/demo-window.ts'
 import { tabTo } from '../support/keyboard.ts'
+import { plainWave } from '../support/plain-wave.ts'
 
 // A font whose names no scheme reads: roles told by keys, and its names on the card.
 
@@ -127,6 +128,43 @@ describe('roles of a font that no scheme reads', () => {
     await page.getByRole('textbox', { name: 'Number' }).fill('2')
     await page.keyboard.press('Enter')
     await row(page, 'qzx.wav').getByText('swing, low 2').waitFor()
+    await page.context().close()
+  })
+})
+
+describe('roles of a font of many sounds', () => {
+  const COUNT = 400
+  const nameOf = (number: number) => `deflct${String(number).padStart(3, '0')}.wav`
+
+  test('are drawn where they are seen, and every one is reached by keys', async () => {
+    const folder = join(base, 'odd', 'Somebody', 'Odd many')
+    mkdirSync(folder, { recursive: true })
+    for (let number = 1; number <= COUNT; number++)
+      writeFileSync(join(folder, nameOf(number)), plainWave(number))
+    await demo.workshop.core.scan({ paths: [folder] }, control)
+    const editionId = await demo.fontId('Odd many')
+    const { page, complaints } = await openPart(editionId, 'Roles')
+    const table = page.getByRole('table', { name: 'Roles' })
+    await table.getByText(nameOf(1)).waitFor()
+    expect(await table.getAttribute('aria-rowcount')).toBe(String(COUNT + 1))
+    expect(await table.getByRole('row').count()).toBeLessThan(60)
+    await keepPicture(page, 'font-roles-many')
+    await expectNoViolation(page)
+    await tabTo(page, /^deflct001\.wav$/)
+    await page.keyboard.press('End')
+    await eventually(() => focused(page)).toBe(nameOf(COUNT))
+    expect(await row(page, nameOf(COUNT)).getAttribute('aria-rowindex')).toBe(String(COUNT + 1))
+    expect(await table.getByRole('row').count()).toBeLessThan(60)
+    await page.keyboard.press('ArrowUp')
+    await eventually(() => focused(page)).toBe(nameOf(COUNT - 1))
+    await page.keyboard.press('c')
+    await eventually(async () => (await rolesOf(editionId))[nameOf(COUNT - 1)]).toBe('clash')
+    await page.keyboard.press('Home')
+    await eventually(() => focused(page)).toBe(nameOf(1))
+    // Enter goes to the next that waits, though it is not drawn.
+    await page.keyboard.press('Enter')
+    await eventually(() => focused(page)).toBe(nameOf(2))
+    expect(complaints).toEqual([])
     await page.context().close()
   })
 })

@@ -1,10 +1,12 @@
 import { Button } from '@mantine/core'
-import { useRef, useState, type KeyboardEvent } from 'react'
+import { Fragment, useRef, useState, type KeyboardEvent } from 'react'
 import type { SoundPlace } from '../../../app/model/role.ts'
 import { ErrorNote } from '../../elements/error-note.tsx'
 import { counted } from '../../elements/in-words.ts'
+import { GapRow } from '../../elements/gap-row.tsx'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
 import { useFontRoles, type FontRoles as Roles, type RoleActs } from '../../hooks/use-font-roles.ts'
+import { useLongRows } from '../../hooks/use-long-rows.ts'
 import { KeepScheme } from './keep-scheme.tsx'
 import { RoleLine } from './role-line.tsx'
 import { likelyPlace, nextWaiting, roleByLetter, withRole } from './role-keys.ts'
@@ -20,6 +22,10 @@ export function FontRoles({ editionId }: { readonly editionId: string }) {
   )
 }
 
+/** The frame scrolls by itself where there are more sounds than this. */
+const MOST_IN_FULL = 60
+const ROW_PIXELS = 52
+
 function ShownRoles({ roles, acts }: { readonly roles: Roles; readonly acts: RoleActs }) {
   const { sounds, knownCount, confidentCount, askCount } = roles
   const [at, setAt] = useState(() =>
@@ -29,16 +35,27 @@ function ShownRoles({ roles, acts }: { readonly roles: Roles; readonly acts: Rol
     ),
   )
   const [changing, setChanging] = useState<string | null>(null)
-  const table = useRef<HTMLTableElement>(null)
+  const frame = useRef<HTMLDivElement>(null)
   // A letter pressed again goes on from the role it told, though the answer may still be under way.
   const told = useRef<{ readonly path: string; readonly place: SoundPlace } | null>(null)
   const current = Math.min(at, sounds.length - 1)
+  const isLong = sounds.length > MOST_IN_FULL
+  const rows = useLongRows(frame, {
+    count: sounds.length,
+    isLong,
+    rowPixels: ROW_PIXELS,
+    // Where the Tab key comes to must be there, wherever the frame was scrolled to.
+    always: current,
+  })
 
   function goTo(index: number): void {
     const wanted = Math.max(0, Math.min(sounds.length - 1, index))
     told.current = null
     setAt(wanted)
-    table.current?.querySelectorAll<HTMLButtonElement>('[data-sound]')[wanted]?.focus()
+    rows.show(wanted)
+    requestAnimationFrame(() =>
+      frame.current?.querySelector<HTMLElement>(`[data-index="${wanted}"] [data-sound]`)?.focus(),
+    )
   }
 
   function confirm(index: number): void {
@@ -100,10 +117,15 @@ function ShownRoles({ roles, acts }: { readonly roles: Roles; readonly acts: Rol
         Arrow keys move between sounds. Enter confirms a guess and goes to the next one; a letter tells a role
         by its first letter, pressed again the next such role; Delete takes back what was told.
       </p>
-      <div className="table-frame">
-        <table className="table" ref={table} aria-label="Roles" aria-describedby="role-keys">
+      <div className={isLong ? 'table-frame long-frame' : 'table-frame'} ref={frame}>
+        <table
+          className="table roles-table"
+          aria-label="Roles"
+          aria-describedby="role-keys"
+          aria-rowcount={sounds.length + 1}
+        >
           <thead>
-            <tr>
+            <tr aria-rowindex={1}>
               <th>Sound</th>
               <th>Is for</th>
               <th>How it is known</th>
@@ -113,33 +135,42 @@ function ShownRoles({ roles, acts }: { readonly roles: Roles; readonly acts: Rol
               </th>
             </tr>
           </thead>
-          <tbody>
-            {sounds.map((sound, index) => (
-              <RoleLine
-                key={sound.path}
-                sound={sound}
-                isCurrent={index === current}
-                isChanging={changing === sound.path}
-                onFocus={() => setAt(index)}
-                onKeyDown={(event) => onKeyDown(event, index)}
-                onConfirm={() => confirm(index)}
-                onChange={() => setChanging(sound.path)}
-                onTell={(place) => {
-                  setChanging(null)
-                  acts.tell([{ path: sound.path, place }])
-                  goTo(index)
-                }}
-                onLeave={() => {
-                  setChanging(null)
-                  goTo(index)
-                }}
-                onTakeBack={() => {
-                  acts.takeBack([sound.path])
-                  goTo(index)
-                }}
-              />
-            ))}
-          </tbody>
+          <GapRow pixels={rows.before} columns={5} />
+          {rows.shown.map(({ index, gapBefore }) => {
+            const sound = sounds[index]
+            if (sound === undefined) return null
+            return (
+              <Fragment key={sound.path}>
+                <GapRow pixels={gapBefore} columns={5} />
+                <tbody data-index={index} ref={rows.measure}>
+                  <RoleLine
+                    sound={sound}
+                    index={index}
+                    isCurrent={index === current}
+                    isChanging={changing === sound.path}
+                    onFocus={() => setAt(index)}
+                    onKeyDown={(event) => onKeyDown(event, index)}
+                    onConfirm={() => confirm(index)}
+                    onChange={() => setChanging(sound.path)}
+                    onTell={(place) => {
+                      setChanging(null)
+                      acts.tell([{ path: sound.path, place }])
+                      goTo(index)
+                    }}
+                    onLeave={() => {
+                      setChanging(null)
+                      goTo(index)
+                    }}
+                    onTakeBack={() => {
+                      acts.takeBack([sound.path])
+                      goTo(index)
+                    }}
+                  />
+                </tbody>
+              </Fragment>
+            )
+          })}
+          <GapRow pixels={rows.after} columns={5} />
         </table>
       </div>
       {knownCount > 0 && <KeepScheme editionId={roles.editionId} font={roles.font} />}

@@ -8,6 +8,8 @@ import { likelyPlace } from './role-keys.ts'
 
 interface RoleLineProps {
   readonly sound: GuessedSound
+  /** Among all sounds of the font, whether drawn or not. */
+  readonly index: number
   /** Whether the Tab key comes to this line; arrow keys lead on from it. */
   readonly isCurrent: boolean
   readonly isChanging: boolean
@@ -30,7 +32,7 @@ export function RoleLine(props: RoleLineProps) {
   const tabIndex = isCurrent ? 0 : -1
   return (
     <>
-      <tr data-current={isCurrent ? true : undefined} onFocus={props.onFocus}>
+      <tr data-current={isCurrent ? true : undefined} aria-rowindex={props.index + 2} onFocus={props.onFocus}>
         <td>
           <button
             type="button"
