@@ -1,20 +1,28 @@
 import { Note } from './note.tsx'
 
+interface CardCautionsProps {
+  /** Whether an image was made, which is still to be written to a card. */
+  readonly ofImage: boolean
+}
+
 /** What to mind before a card goes into a hilt, shown where a card has just been made. */
-export function CardCautions() {
+export function CardCautions({ ofImage }: CardCautionsProps) {
   return (
     <Note tone="care" title="Before the card goes into the hilt">
       <ul>
-        <li>
-          Take the cell out before the card goes in or out, and before you connect USB, unless the board's
-          maker says otherwise.
-        </li>
-        <li>Writing the image overwrites the whole card: look twice at the name of the drive.</li>
+        <li>{CELL_OUT}</li>
+        {ofImage && (
+          <li>Writing the image overwrites the whole card: look twice at the name of the drive.</li>
+        )}
         <li>Play it quietly the first time: a raised level can hurt, and can destroy a small speaker.</li>
       </ul>
     </Note>
   )
 }
+
+/** Said before a card is written, too: it has just been taken out of something. */
+export const CELL_OUT =
+  "Take the cell out before the card goes in or out, and before you connect USB, unless the board's maker says otherwise."
 
 export function LicenceCaution() {
   return (

@@ -1,5 +1,8 @@
 import { createContext, use, useState, type ReactNode } from 'react'
 
+/** `image`: one file; `files`: into a mounted card or a folder. */
+export type CardForm = 'image' | 'files'
+
 /** The card that is being put together; kept while the user looks elsewhere in the window. */
 export interface CardDraft {
   /** A build whose fonts go on; null where fonts are chosen one by one. */
@@ -11,6 +14,7 @@ export interface CardDraft {
   readonly accepted: readonly Accepted[]
   /** Whether sounds that can be mended are prepared on the way to the card. */
   readonly prepareFirst: boolean
+  readonly form: CardForm
 }
 
 export interface Accepted {
@@ -25,6 +29,7 @@ const EMPTY: CardDraft = {
   cardSize: '16GB',
   accepted: [],
   prepareFirst: false,
+  form: 'image',
 }
 
 interface DraftAndChange {

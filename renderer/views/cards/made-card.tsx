@@ -3,10 +3,10 @@ import type { ResponseOf } from '../../../app/contract/calls.ts'
 import { inUnits } from '../../../app/model/in-units.ts'
 import { CardCautions } from '../../elements/cautions.tsx'
 import { ErrorNote } from '../../elements/error-note.tsx'
-import { fontInWords } from '../../elements/in-words.ts'
-import { Note } from '../../elements/note.tsx'
 import { ProgressLine } from '../../elements/progress-line.tsx'
 import { useLongCall } from '../../hooks/use-long-call.ts'
+import { Fingerprint } from './fingerprint.tsx'
+import { MadeFonts } from './made-fonts.tsx'
 import { VerifyOutcome } from './verify-outcome.tsx'
 
 /** A card that was made: its proof, its fingerprint, where it lies, and what to mind. */
@@ -15,14 +15,7 @@ export function MadeCard({ made }: { readonly made: ResponseOf<'make'> }) {
   return (
     <section className="sheet-stack" aria-label="The card that was made">
       <VerifyOutcome report={made.verify} />
-      <div>
-        <span className="quiet" id="fingerprint-name">
-          Fingerprint
-        </span>
-        <p className="print mono" aria-labelledby="fingerprint-name">
-          {made.fingerprint}
-        </p>
-      </div>
+      <Fingerprint fingerprint={made.fingerprint} />
       <dl className="facts">
         <dt>Image</dt>
         <dd className="mono">{made.imagePath}</dd>
@@ -33,23 +26,8 @@ export function MadeCard({ made }: { readonly made: ResponseOf<'make'> }) {
         <dt>Image hash</dt>
         <dd className="mono">{made.imageHash}</dd>
       </dl>
-      <ol className="order" aria-label="Fonts as the board counts them">
-        {made.fonts.map((font) => (
-          <li key={font.folder}>
-            <span className="number">{font.slot}</span>
-            <span className="order-font">
-              <strong>{fontInWords(font.font, font.version)}</strong>
-              <span className="mono quiet">{font.folder}</span>
-            </span>
-          </li>
-        ))}
-      </ol>
-      {made.withoutLicence.length > 0 && (
-        <Note tone="care" title="Without a licence on record">
-          {made.withoutLicence.join(', ')}. The card was made all the same, and its record says so.
-        </Note>
-      )}
-      <CardCautions />
+      <MadeFonts {...made} />
+      <CardCautions ofImage />
       <div className="row">
         <Button
           variant="default"

@@ -7,13 +7,15 @@ import { CardFonts } from './card-fonts.tsx'
 import { CardFindings } from './card-findings.tsx'
 import { CardCapacity } from './card-capacity.tsx'
 import { CardsPlaces } from './cards-places.tsx'
+import { FormChoice } from './form-choice.tsx'
 import { MakeImage } from './make-image.tsx'
+import { MakeInto } from './make-into.tsx'
 import { cardOf } from './card-of.ts'
 
-/** From chosen fonts or a build to a verified image: what goes on, what it takes, what stands in the way. */
+/** From chosen fonts or a build to a verified card: what goes on, what it takes, what stands in the way. */
 export function MakePage() {
   const { boardId } = useChosenBoard()
-  const { draft } = useCardDraft()
+  const { draft, change } = useCardDraft()
   const builds = useAsk('builds:list', {})
   const build =
     builds.state === 'ready' ? builds.value.builds.find((each) => each.code === draft.buildCode) : undefined
@@ -25,7 +27,7 @@ export function MakePage() {
       <CardsPlaces />
       <PageHead
         title="Make a card"
-        about="Choose what goes on, see what it takes, make the image and have it proved"
+        about="Choose what goes on, see what it takes, write it and have it proved"
       />
       <WhenLoaded loaded={builds} what="builds">
         {({ builds: list }) => (
@@ -38,7 +40,12 @@ export function MakePage() {
                   <div className="sheet-stack">
                     <CardCapacity card={card} />
                     {card.fonts.length > 0 && <CardFindings key={card.key} card={card} />}
-                    {card.fonts.length > 0 && <MakeImage card={card} />}
+                    {card.fonts.length > 0 && (
+                      <>
+                        <FormChoice form={draft.form} onChange={(form) => change({ form })} />
+                        {draft.form === 'image' ? <MakeImage card={card} /> : <MakeInto card={card} />}
+                      </>
+                    )}
                   </div>
                 </div>
               )

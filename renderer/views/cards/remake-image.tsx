@@ -63,7 +63,7 @@ export function RemakeImage({ fingerprint }: { readonly fingerprint: string }) {
               <span className="mono">{now.value.imageHash}</span>, as first made
             </dd>
           </dl>
-          <CardCautions />
+          <CardCautions ofImage />
         </section>
       )}
     </>
