@@ -7,7 +7,7 @@ import { bytesToJudge, judgeFiles, type JudgedFiles } from './judge-files.ts'
 import { listTarget, TEMPORARY_FOLDER, type ListingRules } from './list-target.ts'
 import { foldersOf, isTopRight, plannedTops } from './planned-tops.ts'
 import { joinWithRight } from './put-in-place.ts'
-import { removeListed, removeLitter, removeTree } from './remove-from-target.ts'
+import { removeEmptied, removeFiles, removeLitter, removeTree } from './remove-from-target.ts'
 import { seatAnewIfNeeded } from './seat-anew.ts'
 import { isRoomForBoth } from './target-space.ts'
 import { writeTops } from './write-tops.ts'
@@ -47,15 +47,16 @@ export function fillTarget(job: FillJob, target: TargetFolder, control: FillCont
   const isGoing = new Set(toRemove)
   for (const name of listing.leftovers) removeTree(target, name)
   const goingFiles = listing.files.filter(({ path }) => isGoing.has(path))
-  const mustGoFirst = !isRoomForBoth(toWrite, goingFiles, target)
-  if (mustGoFirst) removeListed(target, toRemove, listing, isLitter)
+  const mustGoFirst = !isRoomForBoth(wrongTops, right, goingFiles, target)
+  if (mustGoFirst) removeFiles(target, toRemove, listing)
   if (wrongTops.length > 0) {
     writeOrDiscard(() => writeTops(wrongTops, right, target, control.onProgress), target)
   }
 
   // From here on only names change: that is quick, and no cancelling stops it half way.
   for (const top of wrongTops) joinWithRight(top, right, target)
-  removeListed(target, mustGoFirst ? [] : toRemove, listing, isLitter)
+  if (!mustGoFirst) removeFiles(target, toRemove, listing)
+  removeEmptied(target, listing, isLitter)
   for (const top of wrongTops) target.rename(`${TEMPORARY_FOLDER}/${top.name}`, top.name)
   const litterRemoved = removeLitter(listing, target)
   const topNames = tops.map(({ name }) => name)

@@ -24,18 +24,21 @@ function emptyOut(target: TargetFolder, folder: string): void {
   }
 }
 
+/** Removes files and links; empty folders among the paths are left to `removeEmptied`. */
+export function removeFiles(target: TargetFolder, paths: readonly string[], listing: TargetListing): void {
+  const isFolder = new Set(listing.folders)
+  for (const path of paths) if (!isFolder.has(path)) target.removeFile(path)
+}
+
 /**
- * Removes files and those folders of the listing that are empty then, or hold nothing but litter. What
- * has come since the listing stays.
+ * Removes those folders of the listing that are empty by now, or hold nothing but litter. What has come
+ * since the listing stays.
  */
-export function removeListed(
+export function removeEmptied(
   target: TargetFolder,
-  paths: readonly string[],
   listing: TargetListing,
   isLitter: (name: string, isFolder: boolean) => boolean,
 ): void {
-  const isFolder = new Set(listing.folders)
-  for (const path of paths) if (!isFolder.has(path)) target.removeFile(path)
   for (const folder of listing.folders.toReversed()) {
     const entries = target.list(folder)
     if (entries.some(({ name, kind }) => !isLitter(name, kind === 'folder') || KEPT_LITTER.test(name)))

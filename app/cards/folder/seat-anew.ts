@@ -6,8 +6,8 @@ import { rootOrderFault } from './planned-tops.ts'
  * Brings the names of the root into play order where they are not.
  *
  * A new name takes the first free places of a directory that are enough for it, so in a directory with
- * gaps a short name can land before an earlier long one. Everything is therefore moved out, into a
- * folder that sits at the very front, and back in order: then one gap is left, and it is the whole rest.
+ * gaps a short name can land before an earlier long one. Everything is therefore moved into a folder
+ * that sits in front of all gaps, and back in order: then one gap is left, and it is the whole rest.
  *
  * @param tops names of the root in play order; all of them are there
  * @returns whether that was needed
@@ -18,10 +18,15 @@ export function seatAnewIfNeeded(tops: readonly string[], target: TargetFolder):
   if (!names.includes(TEMPORARY_FOLDER)) target.makeFolder(TEMPORARY_FOLDER)
   move(tops, '', TEMPORARY_FOLDER, target)
   target.makeFolder(SEATING_FOLDER)
-  move(tops, TEMPORARY_FOLDER, SEATING_FOLDER, target)
-  target.removeFolder(TEMPORARY_FOLDER)
-  move(tops, SEATING_FOLDER, '', target)
-  target.removeFolder(SEATING_FOLDER)
+  const now = target.list('').map(({ name }) => name)
+  const [front, back] =
+    now.indexOf(TEMPORARY_FOLDER) < now.indexOf(SEATING_FOLDER)
+      ? [TEMPORARY_FOLDER, SEATING_FOLDER]
+      : [SEATING_FOLDER, TEMPORARY_FOLDER]
+  if (front === SEATING_FOLDER) move(tops, back, front, target)
+  target.removeFolder(back)
+  move(tops, front, '', target)
+  target.removeFolder(front)
   return true
 }
 
