@@ -6,11 +6,13 @@ import { AppError } from '../errors/app-error.ts'
 import type { Board } from '../model/board.ts'
 import type { Edition } from '../model/library.ts'
 import type { ObservedCard, ObservedFile } from '../model/observed-card.ts'
+import type { CardFile } from '../model/plan.ts'
 import type { SoundInspection } from '../model/sound.ts'
 import type { CardObserver } from '../ports/card-observer.ts'
 import type { RunControl } from '../ports/progress.ts'
 import type { CardPorts } from './card-ports.ts'
 import { levelOfSound } from './judging.ts'
+import { readCostOfFiles } from './read-cost-of-card.ts'
 
 /**
  * What a board makes of a card as it lies there. Each folder of the root with sounds is a font; the
@@ -55,9 +57,16 @@ export async function checkCard(
     config:
       config === undefined || config.text === null ? null : { fileName: config.path, text: config.text },
     context: shared,
+    readCost: readCostOfFiles(card.files.map(cardFileOf), board),
     directoryOrder: editions.map((edition) => edition.font.name),
   })
   return { board: board.id, boardTitle: board.title, fonts, cardFindings: [...cardFindings] }
+}
+
+function cardFileOf({ path, sizeBytes, kind }: ObservedFile): CardFile {
+  const origin: CardFile['origin'] =
+    kind === 'sound' || kind === 'companion' ? { kind, editionId: '', path } : { kind: 'config' }
+  return { path, sizeBytes, sha256: '', origin }
 }
 
 /** The card's font folders as editions, in the order of its directory. */

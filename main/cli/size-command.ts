@@ -8,7 +8,7 @@ import { selectionOf, withFontChoice, type FontChoice } from './chosen-fonts.ts'
 import { examples } from './examples.ts'
 import { printable } from './printable.ts'
 import type { Session } from './session.ts'
-import { table } from './table.ts'
+import { counted, table } from './table.ts'
 
 export function registerSize(program: Command, session: Session): void {
   withFontChoice(program.command('size').description('what a card of these fonts takes, to the byte'))
@@ -55,14 +55,13 @@ export function sizeText(report: ResponseOf<'size'>): string {
   ].join('\n')
 }
 
-/** Told only where it matters: the board says how much it stands, and this is more. */
+/** How many sectors opening takes as the card is planned, and as it were in the order of names. */
 function readCostLines(cost: ResponseOf<'size'>['readCost']): string[] {
-  if (cost === null || cost.isWithinLimit) return []
-  return [
-    printable(
-      `Slow to open: ${cost.last.path} costs ${cost.last.sectors} sectors, and the board stands ${cost.limitSectors}. Shorter names, or fewer files in ${cost.folder}, make it quicker.`,
-    ),
-  ]
+  if (cost === null) return []
+  const { first, last, folder, limitSectors } = cost
+  const reads = `To open a sound in ${folder}, its largest folder, the board reads ${counted(first.sectors, 'sector')} for the first and ${last.sectors} for the last (${first.sectorsByName} and ${last.sectorsByName} were it in the order of names).`
+  const slow = `Slow to open: the board stands ${limitSectors} sectors. Shorter names, or fewer files in ${folder}, make it quicker.`
+  return [reads, ...(cost.isWithinLimit ? [] : [slow])].map(printable)
 }
 
 function waysLines(ways: ResponseOf<'size'>['waysToFit']): string[] {

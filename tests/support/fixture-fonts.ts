@@ -9,10 +9,11 @@ import type { Edition } from '../../app/model/library.ts'
 import type { SoundPlace } from '../../app/model/role.ts'
 import type { Companion } from '../../app/model/sound.ts'
 import { levelOfSound } from '../../app/usecases/judging.ts'
+import { readCostOfFonts } from '../../app/usecases/read-cost-of-card.ts'
 import { inspected } from './inspected.ts'
 import { contextLike, fontLike } from './judged-font.ts'
 import { boardLikeBench44, shippedBoard } from './shipped-boards.ts'
-import { shippedSchemes } from './shipped-schemes.ts'
+import { shippedScheme, shippedSchemes } from './shipped-schemes.ts'
 import { amplitude, joined, sine } from './signals.ts'
 import { ascii, chunk, wavFile, type WavOptions } from './wav-bytes.ts'
 
@@ -263,6 +264,10 @@ export const FIXTURE_FONTS: Readonly<Record<RuleId, RuleFixtures>> = {
     fires: { board: bench44, fonts: [{ name: 'Amber' }, { name: 'Zinc', ...hum(wav(tone(-20, 882))) }] },
     quiet: { board: bench44, fonts: [{ name: 'Amber' }, { name: 'Zinc', ...hum(wav(tone(-18.5, 882))) }] },
   },
+  'read-cost': {
+    fires: named(boardLikeBench44('card: { mostSectorsToOpen: 1 }\n'), 'Amber'),
+    quiet: named(boardLikeBench44('card: { mostSectorsToOpen: 8 }\n'), 'Amber'),
+  },
   'config-missing': { fires: twoOn48, quiet: allNamed },
   'config-folder-absent': {
     fires: withConfig(twoOn48, 'bench.conf', 'font = Amber', 'font = Zinc', 'font = Copper'),
@@ -301,14 +306,21 @@ export function findingsIn(fixture: Fixture): readonly Finding[] {
       .findings
   }
   const { board, config = null } = fixture
+  const fonts = fixture.fonts.map((font, index) => {
+    const slot = board.fonts.firstSlot + index
+    const edition = editionOf(font)
+    return { edition, slot, folder: folderNameOf(board, slot, edition.font.name) }
+  })
+  const scheme = shippedScheme(board.names.scheme)
   return judgeCard({
     board,
-    fonts: fixture.fonts.map((font, index) => {
-      const slot = board.fonts.firstSlot + index
-      const edition = editionOf(font)
-      return { edition, slot, folder: folderNameOf(board, slot, edition.font.name) }
-    }),
+    fonts,
     config,
+    readCost: readCostOfFonts(
+      board,
+      scheme,
+      fonts.map(({ edition }) => edition),
+    ),
     context: { levelOf: levelOfSound, speakerLowLimitHz: null, inPlace: false },
   })
 }

@@ -36,6 +36,7 @@ import { pairIncomplete } from './pair-incomplete.ts'
 import { pairLengths } from './pair-lengths.ts'
 import { pathLength } from './path-length.ts'
 import { plainHeader } from './plain-header.ts'
+import { readCost } from './read-cost.ts'
 import { reservedName } from './reserved-name.ts'
 import { roleMissing } from './role-missing.ts'
 import type { CardRule, FontRule } from './rule.ts'
@@ -117,5 +118,6 @@ export const CARD_RULES: readonly CardRule[] = [
   configFolderAbsent,
   configFolderUnnamed,
   configOrder,
+  readCost,
   configCopyDiffers,
 ]

@@ -17,6 +17,8 @@ export interface CardLook {
   readonly fonts: readonly FontOnCard[]
   /** The board's config file as it is to be on the card; null where there is none. */
   readonly config: { readonly fileName: string; readonly text: string } | null
+  /** What opening the dearest sound costs, in sectors; absent or null where it is not known. */
+  readonly readCost?: { readonly path: string; readonly sectors: number } | null
   readonly context: Pick<
     JudgeContext,
     'levelOf' | 'throughSpeakerLevelOf' | 'speakerLowLimitHz' | 'inPlace' | 'changes'

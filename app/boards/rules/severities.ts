@@ -78,6 +78,7 @@ export const SEVERITIES_BY_RULE = {
   'config-folder-absent': { severity: 'error', because: 'the board looks for a folder that is not there' },
   'config-folder-unnamed': { severity: 'warning', because: 'the font is on the card and never reached' },
   'config-order': { severity: 'warning', because: 'fonts play in another order than planned' },
+  'read-cost': { severity: 'warning', because: 'sounds start late, whatever is on the card' },
   'config-copy-differs': { severity: 'note', because: 'the board keeps its settings inside' },
   'licence-none': { severity: 'warning', because: 'nobody can tell later whether it was paid for' },
   'licence-forbids': { severity: 'warning', because: 'the terms on record speak against this use' },
