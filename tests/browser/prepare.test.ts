@@ -233,6 +233,29 @@ describe('several fonts', () => {
   })
 })
 
+describe('the usual speaker of the workshop', () => {
+  test('is told where it is needed, and then counts by itself', async () => {
+    const usual = async () => (await demo.workshop.core['workshop:status']({}, control)).speakerLowLimitHz
+    const { page } = await prepareAt(`/fonts/prepare/font/${await demo.fontId('Thornwick')}`)
+    const heard = page.getByRole('combobox', { name: 'Heard through' })
+    expect(await heard.inputValue()).toBe("The workshop's usual (none told)")
+    await heard.click()
+    await page.getByRole('option', { name: 'Another speaker' }).click()
+    expect(await page.getByRole('button', { name: 'Dry run', exact: true }).isDisabled()).toBe(true)
+    await page.getByRole('textbox', { name: 'Its lowest frequency, in Hz' }).fill('180')
+    await page.getByRole('button', { name: "Make it the workshop's usual" }).click()
+    await eventually(() => heard.inputValue()).toBe("The workshop's usual, from 180 Hz")
+    expect(await usual()).toBe(180)
+    await dryRun(page)
+    await page.getByText('Hums are measured as heard through a speaker from 180 Hz.').waitFor()
+    await heard.click()
+    await page.getByRole('option', { name: 'No speaker' }).click()
+    await page.getByRole('button', { name: "Forget the workshop's usual speaker" }).click()
+    await eventually(usual).toBeNull()
+    await page.context().close()
+  })
+})
+
 describe('the way to a card', () => {
   test('leads through preparing where that is ticked, and what was prepared counts from then on', async () => {
     const { page } = await demo.at('/fonts')

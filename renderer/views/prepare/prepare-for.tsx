@@ -1,5 +1,9 @@
-import { NumberInput, Select } from '@mantine/core'
+import { Button, NumberInput, Select } from '@mantine/core'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
+import { ErrorNote } from '../../elements/error-note.tsx'
+import { valueOr } from '../../hooks/loaded.ts'
+import { useAsk } from '../../hooks/use-ask.ts'
+import { useChange } from '../../hooks/use-change.ts'
 
 /** What a speaker gives, as a request says it: undefined asks the records, null judges without one. */
 export type SpeakerChoice =
@@ -19,6 +23,7 @@ interface PrepareForProps {
 
 /** For which board, and as heard through which speaker. */
 export function PrepareFor({ boards, boardId, onBoard, speaker, onSpeaker, buildLimitHz }: PrepareForProps) {
+  const usualLimitHz = valueOr(useAsk('workshop:status', {}), undefined)?.speakerLowLimitHz ?? null
   return (
     <div className="row row-end">
       <Select
@@ -32,11 +37,7 @@ export function PrepareFor({ boards, boardId, onBoard, speaker, onSpeaker, build
       <Select
         label="Heard through"
         data={[
-          {
-            value: 'records',
-            label:
-              buildLimitHz === null ? "The workshop's usual speaker" : `The build's, from ${buildLimitHz} Hz`,
-          },
+          { value: 'records', label: recordedInWords(buildLimitHz, usualLimitHz) },
           { value: 'none', label: 'No speaker' },
           { value: 'own', label: 'Another speaker' },
         ]}
@@ -60,6 +61,44 @@ export function PrepareFor({ boards, boardId, onBoard, speaker, onSpeaker, build
           w="14rem"
         />
       )}
+      <KeepUsual
+        speaker={speaker}
+        usualLimitHz={usualLimitHz}
+        onKept={() => onSpeaker({ kind: 'records' })}
+      />
     </div>
+  )
+}
+
+function recordedInWords(buildLimitHz: number | null, usualLimitHz: number | null): string {
+  if (buildLimitHz !== null) return `The build's, from ${buildLimitHz} Hz`
+  return usualLimitHz === null
+    ? "The workshop's usual (none told)"
+    : `The workshop's usual, from ${usualLimitHz} Hz`
+}
+
+interface KeepUsualProps {
+  readonly speaker: SpeakerChoice
+  readonly usualLimitHz: number | null
+  readonly onKept: () => void
+}
+
+/** Lets the workshop keep what was chosen as its usual speaker. */
+function KeepUsual({ speaker, usualLimitHz, onKept }: KeepUsualProps) {
+  const change = useChange('workshop:change')
+  const chosenHz = speaker.kind === 'own' ? speaker.lowLimitHz : null
+  const isNew = speaker.kind === 'own' ? chosenHz !== null : speaker.kind === 'none' && usualLimitHz !== null
+  if (!isNew || chosenHz === usualLimitHz) return null
+
+  async function keep(): Promise<void> {
+    if ((await change.run({ speakerLowLimitHz: chosenHz })) !== undefined) onKept()
+  }
+  return (
+    <>
+      <Button variant="default" loading={change.isRunning} onClick={() => void keep()}>
+        {chosenHz === null ? "Forget the workshop's usual speaker" : "Make it the workshop's usual"}
+      </Button>
+      {change.error !== null && <ErrorNote error={change.error} />}
+    </>
   )
 }
