@@ -33,3 +33,8 @@ export interface Measures {
   /** Key of a null above (`integratedLufs`, `seam.dipDb` ...) to a stable reason code. */
   readonly reasons: Readonly<Record<string, string>>
 }
+
+/** Whether the samples could not be got at, for want of a decoder or since it refused them. */
+export function isUndecoded({ reasons }: Measures): boolean {
+  return reasons['samplePeakDbfs'] === 'coding-not-decoded'
+}

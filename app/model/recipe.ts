@@ -43,7 +43,12 @@ export type RecipeAction =
       readonly correlation: number
     }
   | { readonly do: 'high-pass'; readonly frequencyHz: number; readonly isLoop: boolean }
-  | { readonly do: 'gain'; readonly gainDb: number }
+  | {
+      readonly do: 'gain'
+      readonly gainDb: number
+      /** Loudness that this sound alone is to land at: where steps before moved it, its gain is corrected. */
+      readonly aimLufs?: number
+    }
   | {
       readonly do: 'ceiling'
       readonly ceilingDbtp: number
@@ -88,6 +93,8 @@ export interface RecipeOutcome {
   readonly frames: number
   /** Largest reduction by the limiter; 0 where it had nothing to do. */
   readonly limitedByDb: number
+  /** What was added to the gain, for it to land where it should; 0 where it did at once. */
+  readonly correctedByDb: number
   /** How much softer the whole sound was made, since more limiting was not allowed. */
   readonly softenedByDb: number
   /** Samples beyond full scale that were cut to it: only where no ceiling is held. */

@@ -144,11 +144,13 @@ function madeFrom(samples: OpenSamples, recipe: Recipe, seed: string, tools: Pre
   const ceiling = actionOf(recipe, 'ceiling')
   const path = join(tools.scratchFolder, `${tools.nextNumber()}.wav`)
   const bitDepth = depth?.bitDepth ?? samples.bitDepth
+  const aimLufs = actionOf(recipe, 'gain')?.aimLufs
   let softenedByDb = 0
+  let correctedByDb = 0
   let underCeilingDb = 0
   for (let attempt = 1; ; attempt++) {
     const { rounder, cancel } = tools
-    const options = { bitDepth, seed, rounder, softenedByDb, underCeilingDb, cancel }
+    const options = { bitDepth, seed, rounder, softenedByDb, correctedByDb, underCeilingDb, cancel }
     const done = written(path, (sink) => finishRecipe(sound, recipe, options, sink))
     const tooMuch = ceiling === undefined ? 0 : done.limitedByDb - ceiling.mostReductionDb
     if (tooMuch > 0.05 && softenedByDb === 0) {
@@ -162,10 +164,32 @@ function madeFrom(samples: OpenSamples, recipe: Recipe, seed: string, tools: Pre
       underCeilingDb += above + 0.01
       continue
     }
-    const outcome: RecipeOutcome = { ...done, softenedByDb, removedDc }
+    const missedByDb = missedBy(aimLufs, read, done.limitedByDb, softenedByDb)
+    if (missedByDb !== 0 && correctedByDb === 0 && attempt < MOST_TRIES) {
+      correctedByDb = missedByDb
+      continue
+    }
+    const outcome: RecipeOutcome = { ...done, softenedByDb, correctedByDb, removedDc }
     prove(read, { ...outcome, channels: sound.channels, sampleRateHz: sound.sampleRateHz, bitDepth })
     return { inspection: read.inspection, peaks: read.peaks, path, outcome }
   }
+}
+
+/** Nearer than this to its aim, a sound is left. */
+const AIM_MISSED_LU = 0.05
+
+/** By how much a sound missed its aim; where the limiter holds it down, that is told instead. */
+function missedBy(
+  aimLufs: number | undefined,
+  { inspection }: ReadBack,
+  limitedByDb: number,
+  softenedByDb: number,
+): number {
+  const levels = inspection.measures?.levels
+  const level = levels?.integratedLufs ?? levels?.momentaryMaxLufs ?? null
+  if (aimLufs === undefined || level === null || limitedByDb > 0.05 || softenedByDb > 0) return 0
+  const missed = Math.round((aimLufs - level) * 100) / 100
+  return Math.abs(missed) > AIM_MISSED_LU ? missed : 0
 }
 
 function written<T>(path: string, write: (sink: { write(bytes: Uint8Array): void }) => T): T {

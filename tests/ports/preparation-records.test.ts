@@ -6,7 +6,14 @@ import { inspectionOf, scannedEdition, scanOutcome } from '../support/library-ro
 import { testWorkshopDatabase } from '../support/test-workshop-database.ts'
 
 const answer: SoundAnswer = { channels: null, sumDb: -0.1, seam: null, levels: null, throughSpeaker: null }
-const outcome = { frames: 9, limitedByDb: 1.5, softenedByDb: 0, cutSamples: 0, removedDc: [0.1] }
+const outcome = {
+  frames: 9,
+  limitedByDb: 1.5,
+  softenedByDb: 0,
+  correctedByDb: 0,
+  cutSamples: 0,
+  removedDc: [0.1],
+}
 const recipe: Recipe = {
   steps: [{ action: { do: 'gain', gainDb: 3 }, rule: 'level', reason: 'Too quiet.' }],
   told: ['Something.'],

@@ -110,6 +110,20 @@ describe('levels', () => {
     expect(made!.sound.outcome.limitedByDb).toBeLessThanOrEqual(6.1)
   })
 
+  test('a sound that lands by itself does so within 0.1 LU, though a change of rate took from it', async () => {
+    // Even noise: what lies above the new half rate is heard.
+    const bytes = wavFile([noise(7, 96_000, 0.3)], { rateHz: 48_000 })
+    const gain = (aimLufs?: number): RecipeAction =>
+      aimLufs === undefined ? { do: 'gain', gainDb: -6 } : { do: 'gain', gainDb: -6, aimLufs }
+    const [free] = await make([{ bytes, actions: [rate(48_000, 32_000), gain(), depth(16), header] }])
+    const natural = free!.sound.inspection.measures!.levels.integratedLufs!
+    const aim = natural + 0.4
+    const [aimed] = await make([{ bytes, actions: [rate(48_000, 32_000), gain(aim), depth(16), header] }])
+    expect(aimed!.sound.inspection.measures!.levels.integratedLufs!).toBeCloseTo(aim, 1)
+    expect(aimed!.sound.outcome.correctedByDb).toBeCloseTo(0.4, 1)
+    expect(free!.sound.outcome.correctedByDb).toBe(0)
+  })
+
   test('the limiter takes no more than the board allows: the whole sound is made softer instead', async () => {
     const ceiling: RecipeAction = { do: 'ceiling', ceilingDbtp: -1, mostReductionDb: 3, isLoop: false }
     const bytes = wavFile([sine(44_100, 500, 44_100, 0.9)], { rateHz: 44_100 })

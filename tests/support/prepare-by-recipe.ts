@@ -23,6 +23,7 @@ export function prepared(
     {
       bitDepth: 16,
       softenedByDb: 0,
+      correctedByDb: 0,
       underCeilingDb: 0,
       seed: SEED,
       rounder: plainRounder(),

@@ -60,6 +60,8 @@ export interface FinishOptions {
   readonly rounder: SampleRounder
   /** Softer than the recipe says by this: where the limiter would have to take away more than it may. */
   readonly softenedByDb: number
+  /** Louder than the recipe says by this: where a first try did not land at its aim. */
+  readonly correctedByDb: number
   /** Below the ceiling by this besides: where a first try came out above it. */
   readonly underCeilingDb: number
   readonly cancel: CancelCheck
@@ -91,14 +93,14 @@ export function finishRecipe(
 
 /** The same steps but for depth and header, for measuring what would come of them. */
 export function processedStream(source: SampleSource, recipe: Recipe): SampleStream {
-  const options = { bitDepth: 32, softenedByDb: 0, underCeilingDb: 0 }
+  const options = { bitDepth: 32, softenedByDb: 0, correctedByDb: 0, underCeilingDb: 0 }
   return processed(source, recipe, options).stream
 }
 
 function processed(
   source: SampleSource,
   recipe: Recipe,
-  options: Pick<FinishOptions, 'bitDepth' | 'softenedByDb' | 'underCeilingDb'>,
+  options: Pick<FinishOptions, 'bitDepth' | 'softenedByDb' | 'correctedByDb' | 'underCeilingDb'>,
 ): { stream: SampleStream; limiter: LimitedStream | undefined } {
   const highPass = actionOf(recipe, 'high-pass')
   const ceiling = actionOf(recipe, 'ceiling')
@@ -107,7 +109,7 @@ function processed(
   const runOn = isLoop ? Math.ceil(LOOK_AHEAD_SECONDS * source.sampleRateHz) : 0
   let stream = streamOf(isLoop ? turning(source, runIn, runOn) : source)
   if (highPass !== undefined) stream = highPassed(stream, highPass.frequencyHz)
-  const gainDb = (actionOf(recipe, 'gain')?.gainDb ?? 0) - options.softenedByDb
+  const gainDb = (actionOf(recipe, 'gain')?.gainDb ?? 0) + options.correctedByDb - options.softenedByDb
   if (gainDb !== 0) stream = scaled(stream, 10 ** (gainDb / 20))
   let limiter: LimitedStream | undefined
   if (ceiling !== undefined) {

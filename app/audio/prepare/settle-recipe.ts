@@ -1,3 +1,4 @@
+import type { AudioFacts } from '../../model/audio-facts.ts'
 import type { Board } from '../../model/board.ts'
 import type { SoundAnswer } from '../../model/preparation.ts'
 import { EMPTY_RECIPE, RECIPE_STEPS, type Recipe, type RecipeStep } from '../../model/recipe.ts'
@@ -7,7 +8,11 @@ import type { FontGain } from './font-gains.ts'
 import { chosenNumber, findingOf, isDropped, type SoundToPrepare } from './sound-to-prepare.ts'
 
 /** The gain of one sound, and why. */
-export type SoundGain = Pick<RecipeStep, 'rule' | 'reason'> & { readonly gainDb: number }
+export type SoundGain = Pick<RecipeStep, 'rule' | 'reason'> & {
+  readonly gainDb: number
+  /** Where the sound alone is to land; absent where it moves with its font. */
+  readonly aimLufs?: number
+}
 
 /** A limiter that takes more than this changes the sound's character (common practice, no source). */
 export const MOST_LIMITING_DB = 6
@@ -52,8 +57,9 @@ export function settleRecipe(
     else told.push('It is too short for its loop to be closed anew.')
   }
   if (gain !== null && gain.gainDb !== 0) {
-    const { gainDb, rule, reason } = gain
-    steps.push({ action: { do: 'gain', gainDb }, rule, reason })
+    const { gainDb, aimLufs, rule, reason } = gain
+    const action = { do: 'gain', gainDb, ...(aimLufs === undefined ? {} : { aimLufs }) } as const
+    steps.push({ action, rule, reason })
     const raisedDc = raisedDcStep(sound, gainDb, steps)
     if (raisedDc !== null) steps.push(raisedDc)
   }
@@ -175,12 +181,13 @@ function depthStep(
   const own = ownDepth(sound)
   const altering = steps.find(alters)
   const chosen = chosenNumber(sound, 'bit-depth')
-  const target = chosen ?? targetDepth(own, isFloat(sound), board.audio.bitDepths)
+  const target =
+    chosen ?? targetDepth(own ?? losslessBits(sound.facts), isFloat(sound), board.audio.bitDepths)
   const finding = findingOf(sound, 'bit-depth', 'coding', 'container')
   // What has no depth that we write must get one, where it is written at all.
   const isAsked = finding !== undefined || chosen !== undefined || (isRewritten && own === null)
   if (altering === undefined && (!isAsked || target === own)) return null
-  const isWhole = sound.facts.coding === 'pcm' ? (sound.facts.validBits ?? own ?? 32) : wholeBits(sound)
+  const isWhole = sound.facts.coding === 'pcm' ? (sound.facts.validBits ?? own ?? 32) : wholeBits(sound.facts)
   const dither = altering !== undefined || isWhole > target ? 'tpdf' : 'none'
   return {
     action: { do: 'bit-depth', bitDepth: target, dither },
@@ -195,9 +202,14 @@ function ownDepth({ facts }: SoundToPrepare): number | null {
 }
 
 /** Bits of the whole numbers that a decoder gives; more than any depth where it gives fractions. */
-function wholeBits({ facts }: SoundToPrepare): number {
+function wholeBits(facts: AudioFacts): number {
   if (facts.coding === 'alaw' || facts.coding === 'mulaw' || facts.coding === 'adpcm') return 16
-  return Infinity
+  return losslessBits(facts) ?? Infinity
+}
+
+/** Depth of what a coding of another format keeps exactly; null where it keeps it only nearly. */
+function losslessBits({ coding, tags, validBits }: AudioFacts): number | null {
+  return coding === 'other' && /^(FLAC|ALAC|PCM)\b/.test(tags['format'] ?? '') ? validBits : null
 }
 
 /** The least depth that loses nothing, else the greatest there is. */
@@ -224,9 +236,10 @@ export function soundGain(
   const band = board.levels.music
   if (sound.place.role !== 'music' || band === null) return fontGain ?? null
   if (levelLufs === null || (levelLufs >= band.lowestLufs && levelLufs <= band.highestLufs)) return null
-  const gainDb = Math.round(((band.lowestLufs + band.highestLufs) / 2 - levelLufs) * 100) / 100
+  const aimLufs = (band.lowestLufs + band.highestLufs) / 2
+  const gainDb = Math.round((aimLufs - levelLufs) * 100) / 100
   const reason = `It has ${levelLufs.toFixed(1)} LUFS; the board's band for music is ${band.lowestLufs} to ${band.highestLufs} LUFS.`
-  return { gainDb, rule: 'level', reason }
+  return { gainDb, aimLufs, rule: 'level', reason }
 }
 
 /**

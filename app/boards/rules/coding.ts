@@ -1,16 +1,17 @@
 import type { AudioFacts } from '../../model/audio-facts.ts'
 import { listed } from '../in-words.ts'
+import { decodingMend, isDecoded } from './decoded.ts'
 import { factsRule } from './rule.ts'
 
-export const coding = factsRule('coding', (facts, { board }) => {
+export const coding = factsRule('coding', (facts, { board }, sound) => {
   const taken = board.audio.codings
   if (taken === null || taken.includes(facts.coding)) return null
   const name = codingName(facts)
   return {
     message: `The coding is ${name}; the board takes ${listed(taken)}.`,
     why: 'The board takes the bytes for something else and plays noise, or nothing.',
-    mend: facts.coding === 'other' ? 'Export it again as PCM.' : 'Prepare can decode it to PCM.',
-    fixable: facts.coding !== 'other',
+    mend: decodingMend(sound, 'Prepare can decode it to PCM.'),
+    fixable: isDecoded(sound),
     measured: name,
     limit: listed(taken),
   }

@@ -92,8 +92,14 @@ export function stepRow({ action, rule, reason }: RecipeStep): SoundRow['steps']
 }
 
 /** What came of doing a recipe, where it is worth a sentence. */
-export function outcomeWords({ limitedByDb, softenedByDb, cutSamples }: RecipeOutcome): readonly string[] {
+export function outcomeWords(outcome: RecipeOutcome): readonly string[] {
+  const { limitedByDb, softenedByDb, correctedByDb, cutSamples } = outcome
   return [
+    ...(correctedByDb === 0
+      ? []
+      : [
+          `Its gain was corrected by ${correctedByDb.toFixed(2)} dB: the steps before it had moved its loudness.`,
+        ]),
     ...(limitedByDb > 0.05 ? [`The limiter took up to ${limitedByDb.toFixed(1)} dB.`] : []),
     ...(softenedByDb > 0
       ? [`It is ${softenedByDb.toFixed(1)} dB softer than asked for: more limiting is not allowed.`]

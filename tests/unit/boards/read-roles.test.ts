@@ -55,3 +55,13 @@ test.each([
   '__proto__',
   'constructor',
 ])('"%s" names no role', (word) => expect(isRoleName(word)).toBe(false))
+
+test('a sound in another coding is read by its name, unless the same name is there as a WAV', () => {
+  const paths = ['hum.flac', 'clash-01.wav', 'Music.MP3', 'ignite-01.wav', 'ignite-01.aiff', 'retract']
+  const { places } = readRoles(paths, shippedSchemes)
+  expect(places.map((place) => place?.role ?? null)).toEqual([
+    ...['hum', 'clash', 'music', 'ignite'],
+    null,
+    null,
+  ])
+})
