@@ -21,14 +21,24 @@ export const level = soundRule('level', (sound, look) => {
     why: quiet
       ? 'It is drowned by the other sounds of the build.'
       : 'It jumps out among the other sounds of the build.',
-    mend: quiet ? 'Prepare can raise the whole font.' : 'Prepare can turn the whole font down.',
+    mend: mendOf(group, quiet ? 'raise' : 'lower'),
     fixable: true,
     measured,
     limit: `${band.lowestLufs} to ${band.highestLufs}`,
   }
 })
 
-function bandOf(board: Board, place: SoundPlace): { group: string; band: LevelBand | null } {
+/** A font has one gain, from its hums: that of an effect against them is its maker's choice. */
+function mendOf(group: ReturnType<typeof bandOf>['group'], verb: 'raise' | 'lower'): string {
+  if (group === 'hums') return `Prepare can ${verb} the whole font.`
+  if (group === 'music') return `Prepare can ${verb} it by itself.`
+  return 'Prepare moves a font as a whole, by its hum; where that is not enough, give this sound a gain of its own there.'
+}
+
+function bandOf(
+  board: Board,
+  place: SoundPlace,
+): { group: 'hums' | 'music' | 'effects'; band: LevelBand | null } {
   if (place.role === 'hum') return { group: 'hums', band: board.levels.hum }
   if (place.role === 'music') return { group: 'music', band: board.levels.music }
   return { group: 'effects', band: board.levels.effects }
