@@ -70,7 +70,10 @@ export function TakesPlayer({ takes, standing, hasPrepared, isLoop, loudness }: 
           label={(value) => `${Math.round(value * 100)} %`}
           thumbProps={{ 'aria-labelledby': 'takes-volume' }}
         />
-        <span className="number">{standing === null ? '' : standingInWords(standing, isLoop)}</span>
+        <span className="number">
+          {standing !== null && standingInWords(standing, isLoop)}
+          {takes.waitingFor !== null && takes.playing === null && 'Fetching …'}
+        </span>
         <span className="only-heard" role="status">
           {takes.playing === null ? '' : `Playing ${WORDS[takes.playing]}`}
         </span>

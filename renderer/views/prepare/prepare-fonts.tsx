@@ -70,7 +70,7 @@ export function PrepareFonts(props: PrepareFontsProps) {
           buildLimitHz={build?.speakerLowLimitHz ?? null}
         />
         <div className="row">
-          <Button disabled={!isSpeakerKnown} loading={running !== null} onClick={dryRun}>
+          <Button disabled={!isSpeakerKnown || running !== null} onClick={dryRun}>
             Dry run
           </Button>
           <span className="quiet">Tells what would be done to each sound, and makes nothing.</span>

@@ -47,7 +47,7 @@ export function PrepareFor({ boards, boardId, onBoard, speaker, onSpeaker, build
           else if (next === 'none' || next === 'records') onSpeaker({ kind: next })
         }}
         allowDeselect={false}
-        w="18rem"
+        w="23rem"
       />
       {speaker.kind === 'own' && (
         <NumberInput

@@ -46,7 +46,7 @@ export function PrepareRun({ isRunning, canRun, onRun }: PrepareRunProps) {
         onChange={setReportPath}
       />
       <div>
-        <Button type="submit" disabled={!canRun} loading={isRunning}>
+        <Button type="submit" disabled={!canRun || isRunning}>
           Prepare the sounds
         </Button>
       </div>

@@ -125,6 +125,16 @@ test('words on steps are kept and forgotten one by one, and the next run follows
   expect((await change({ forgetAll: true })).choices).toEqual([])
 })
 
+test('a card is judged by what would go on it, a font by itself as it came', async () => {
+  await workshop.core.prepare({ boardId, editionIds }, control)
+  const verdictOf = async (asPrepared: boolean) => {
+    const { fonts } = await workshop.core.check({ boardId, editionIds, asPrepared }, control)
+    return fonts[0]?.verdict.word
+  }
+  expect(await verdictOf(false)).toBe('fixable')
+  expect(await verdictOf(true)).toBe('ready')
+})
+
 test('prepared bytes that were changed in the store are not played, at any length', async () => {
   const soundId = sounds.get('clash-01.wav')!
   await workshop.core.prepare({ boardId, editionIds }, control)
