@@ -7,7 +7,9 @@ import { WhenLoaded } from '../../elements/when-loaded.tsx'
 import { useAsk } from '../../hooks/use-ask.ts'
 import { useCardDraft } from '../../hooks/use-card-draft.tsx'
 import { useChosenBoard } from '../../hooks/use-chosen-board.tsx'
+import { BuildConfigs } from './build-configs.tsx'
 import { BuildForm } from './build-form.tsx'
+import { BuildSounds } from './build-sounds.tsx'
 import { RecordsPlaces } from './records-places.tsx'
 
 /** A build that is added (`new`) or shown and changed. */
@@ -48,13 +50,17 @@ export function BuildPage({ id }: { readonly id: string }) {
                 {({ fonts: rows }) => (
                   <WhenLoaded loaded={boards} what="boards">
                     {({ boards: known }) => (
-                      <BuildForm
-                        key={build?.id ?? 'new'}
-                        build={build}
-                        rows={rows}
-                        boards={known}
-                        usualBoardId={boardId}
-                      />
+                      <>
+                        <BuildForm
+                          key={build?.id ?? 'new'}
+                          build={build}
+                          rows={rows}
+                          boards={known}
+                          usualBoardId={boardId}
+                        />
+                        {build !== undefined && <BuildSounds build={build} rows={rows} />}
+                        {build !== undefined && <BuildConfigs id={build.id} />}
+                      </>
                     )}
                   </WhenLoaded>
                 )}

@@ -15,6 +15,7 @@ import { FontCardNames } from './font-card-names.tsx'
 import { FontFiles } from './font-files.tsx'
 import { FontForm } from './font-form.tsx'
 import { FontLicences } from './font-licences.tsx'
+import { FontOriginals } from './font-originals.tsx'
 import { FontRoles } from './font-roles.tsx'
 import { PageForCreator } from './page-for-creator.tsx'
 import { SoundsTable } from './sounds-table.tsx'
@@ -100,7 +101,10 @@ function ShownFont({ shown }: { readonly shown: ResponseOf<'fonts:show'> }) {
           <FontLicences fontId={edition.font.id} licences={licences} />
         </Tabs.Panel>
         <Tabs.Panel value="files" pt="md">
-          <FontFiles edition={edition} />
+          <div className="sheet-stack">
+            <FontFiles edition={edition} />
+            <FontOriginals editionId={edition.id} />
+          </div>
         </Tabs.Panel>
         <Tabs.Panel value="names" pt="md">
           <FontForm edition={edition} />

@@ -1,6 +1,7 @@
 import { Button } from '@mantine/core'
 import type { Job } from '../../../app/contract/door.ts'
 import { Icon } from '../../elements/icon.tsx'
+import { keptIn, keptInWords } from '../../elements/kept-in-words.ts'
 import { ProgressLine } from '../../elements/progress-line.tsx'
 import { useJobs } from '../../hooks/use-jobs.ts'
 
@@ -17,6 +18,12 @@ const WORDS: Readonly<Record<Job['call'], string>> = {
   'boards:learn': 'Learn from sounds',
   'check:card': 'Check a card',
   'check:report': 'Page for a creator',
+  'licences:add': 'Record a licence',
+  'licences:change': 'Change a licence',
+  'builds:add': 'Record a build',
+  'builds:change': 'Change a build',
+  'builds:sounds': 'Change a sound of a build',
+  'originals:keep': 'Keep originals',
 } as Readonly<Record<Job['call'], string>>
 
 /** Long calls under way, whichever page is open; how they ended, until taken off. */
@@ -71,7 +78,7 @@ export function Tray() {
  * where it was asked for. Checks run by themselves whenever a card changes, and show there.
  */
 function shownJobs(jobs: readonly Job[]): readonly Job[] {
-  const asked = jobs.filter((job) => job.call !== 'check')
+  const asked = jobs.filter((job) => job.call !== 'check' && !isPlainRecord(job))
   const latest = asked.at(-1)
   return asked.filter((job, index) => {
     if (job.state === 'running' || job === latest) return true
@@ -80,8 +87,24 @@ function shownJobs(jobs: readonly Job[]): readonly Job[] {
   })
 }
 
-function endInWords({ state, error }: Job): string {
-  if (state === 'done') return 'Done.'
+/** A record that brings nothing into the store: its page says that it is saved, or why not. */
+function isPlainRecord({ call, state, progress, value }: Job): boolean {
+  if (!RECORDS.has(call)) return false
+  if (state !== 'done') return progress === null
+  return keptInWords(keptIn(value) ?? NOTHING_KEPT).length === 0
+}
+
+const RECORDS = new Set<Job['call']>([
+  'licences:add',
+  'licences:change',
+  'builds:add',
+  'builds:change',
+  'builds:sounds',
+])
+const NOTHING_KEPT = { fonts: [], files: 0, bytes: 0, problems: [] }
+
+function endInWords({ state, error, value }: Job): string {
+  if (state === 'done') return ['Done.', ...keptInWords(keptIn(value) ?? NOTHING_KEPT)].join(' ')
   if (error === null || state === 'cancelled') return 'Cancelled; nothing was left half-made.'
   return `${error.what} ${error.mend}`
 }
