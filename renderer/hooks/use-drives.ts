@@ -3,7 +3,7 @@ import type { ResponseOf } from '../../app/contract/calls.ts'
 import type { Loaded } from './loaded.ts'
 import { useAsk } from './use-ask.ts'
 
-/** Drives that a card may be in, and a way to look again after one was put in. */
+/** Drives that a card may be in, and a way to look again, at them and at the chosen one, after one was put in. */
 export function useDrives(): {
   readonly loaded: Loaded<ResponseOf<'drives:list'>>
   lookAgain(): void
@@ -11,6 +11,9 @@ export function useDrives(): {
   const client = useQueryClient()
   return {
     loaded: useAsk('drives:list', {}),
-    lookAgain: () => void client.invalidateQueries({ queryKey: ['drives:list'] }),
+    lookAgain() {
+      void client.invalidateQueries({ queryKey: ['drives:list'] })
+      void client.invalidateQueries({ queryKey: ['targets:judge'] })
+    },
   }
 }

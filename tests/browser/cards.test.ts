@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto'
-import { readFileSync, renameSync } from 'node:fs'
+import { mkdirSync, readdirSync, readFileSync, renameSync, writeFileSync } from 'node:fs'
+import { homedir } from 'node:os'
 import { join } from 'node:path'
 import type { Locator, Page } from 'playwright-core'
 import { describe, expect, test } from 'vitest'
@@ -232,6 +233,76 @@ describe('a content', () => {
     } finally {
       renameSync(away, fonts)
     }
+  })
+})
+
+describe('a folder', () => {
+  test('gets a card file by file, is left alone the second time, and nothing unknown is removed unasked', async () => {
+    const { page, complaints } = await withFonts()
+    await page.getByRole('radio', { name: 'into a card or a folder' }).check()
+    await page.getByRole('radio', { name: 'Another folder' }).check()
+    const folder = join(base, 'card-folder')
+    mkdirSync(folder)
+    await page.getByRole('textbox', { name: 'Folder' }).fill(folder)
+    await page.getByRole('button', { name: 'Look at it' }).click()
+    await page.getByText(`${folder}, a folder on a disk`).waitFor()
+    await page.getByRole('button', { name: 'Write the card' }).click()
+    const done = page.getByRole('region', { name: 'The card that was written' })
+    await done.getByText('Verified: every file reads back as recorded.').waitFor({ timeout: 60_000 })
+    expect(readdirSync(folder)).toEqual(
+      expect.arrayContaining(['01-harbour-bell', '02-ember-loom', '03-glass-meridian']),
+    )
+    await page.getByRole('button', { name: 'Write the card' }).click()
+    await done.getByText(/0 files of 0 B written, \d+ files right already/).waitFor({ timeout: 60_000 })
+
+    writeFileSync(join(folder, 'letter.txt'), 'not ours')
+    await page.getByRole('button', { name: 'Look at it' }).click()
+    await page.getByRole('checkbox', { name: /^Remove what is there/ }).waitFor()
+    expect(await page.getByRole('button', { name: 'Write the card' }).isDisabled()).toBe(true)
+    await page.getByText('1 file there that no record and no plan knows').click()
+    await page.getByRole('listitem').getByText('letter.txt').waitFor()
+    await expectNoViolation(page)
+    expect(readdirSync(folder)).toContain('letter.txt')
+    await page.getByRole('checkbox', { name: /^Remove what is there/ }).check()
+    await page.getByRole('button', { name: 'Write the card' }).click()
+    await done.getByText('1 file taken away').waitFor({ timeout: 60_000 })
+    expect(readdirSync(folder)).not.toContain('letter.txt')
+    expect(complaints).toEqual([])
+    await page.context().close()
+  })
+
+  test('of the system, and the home folder, are refused in words', async () => {
+    const { fingerprint } = await made(['Glass Meridian'], 'refused.img')
+    const { page } = await at(`/cards/remake/${fingerprint}`)
+    await page.getByRole('radio', { name: 'into a card or a folder' }).check()
+    await page.getByRole('radio', { name: 'Another folder' }).check()
+    for (const folder of ['/', homedir()]) {
+      await page.getByRole('textbox', { name: 'Folder' }).fill(folder)
+      await page.getByRole('button', { name: 'Look at it' }).click()
+      const alert = page.getByRole('region', { name: 'What is there' }).getByRole('alert')
+      await alert.waitFor()
+      expect(await page.getByRole('button', { name: 'Remake the card' }).isDisabled()).toBe(true)
+    }
+    await keepPicture(page, 'folder-refused-light')
+    await page.context().close()
+  })
+
+  test('gets a recorded content once more', async () => {
+    const { fingerprint } = await made(['Glass Meridian'], 'again-into.img')
+    const folder = join(base, 'again-folder')
+    mkdirSync(folder)
+    const { page } = await at(`/cards/remake/${fingerprint}`)
+    await page.getByRole('radio', { name: 'into a card or a folder' }).check()
+    await page.getByRole('radio', { name: 'Another folder' }).check()
+    await page.getByRole('textbox', { name: 'Folder' }).fill(folder)
+    await page.getByRole('button', { name: 'Look at it' }).click()
+    await page.getByRole('button', { name: 'Remake the card' }).click()
+    const done = page.getByRole('region', { name: 'The card that was written' })
+    await done.getByText('Verified: every file reads back as recorded.').waitFor({ timeout: 60_000 })
+    await done.getByText(fingerprint, { exact: true }).waitFor()
+    const { verified } = await demo.workshop.core.verify({ target: folder, against: fingerprint }, control)
+    expect(verified).toBe(true)
+    await page.context().close()
   })
 })
 

@@ -61,20 +61,25 @@ export function ChooseDrive({ into, isDisabled, onChoose }: ChooseDriveProps) {
           </Radio.Group>
           {isElsewhere && (
             <div className="row row-end">
-              <PathField
-                label="Folder"
-                description="Its full path"
-                kinds={['folder']}
-                value={folder}
-                onChange={(path) => {
-                  setFolder(path)
-                  onChoose(null)
-                }}
-              />
+              <div className="spring">
+                <PathField
+                  label="Folder"
+                  description="Its full path"
+                  kinds={['folder']}
+                  value={folder}
+                  onChange={(path) => {
+                    setFolder(path)
+                    onChoose(null)
+                  }}
+                />
+              </div>
               <Button
                 variant="default"
                 disabled={isDisabled || folder.trim() === ''}
-                onClick={() => onChoose(folder.trim())}
+                onClick={() => {
+                  onChoose(folder.trim())
+                  lookAgain()
+                }}
               >
                 Look at it
               </Button>
@@ -103,7 +108,7 @@ function DriveName({ drive }: { readonly drive: Drive }): ReactNode {
 function DriveFacts({ drive }: { readonly drive: Drive }): ReactNode {
   const facts = [
     drive.path === null ? 'not mounted: open it once in the file manager, then look again' : '',
-    [drive.model, drive.connection].filter((word) => word !== '').join(', by '),
+    [drive.model, drive.connection.toUpperCase()].filter((word) => word !== '').join(', by '),
     drive.sizeBytes === null ? '' : inUnits(drive.sizeBytes),
     drive.fileSystem,
     drive.freeBytes === null ? '' : `${inUnits(drive.freeBytes)} free`,
