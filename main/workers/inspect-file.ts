@@ -27,7 +27,11 @@ export async function inspectBytes(bytes: Uint8Array, name: string, kernel: Kern
   const reading = inspectSound(bytesSource(bytes), tools(kernel))
   if (!reading.needsDecoder) return reading
   const { inspectByDecoder } = await import('./inspect-by-decoder.ts')
-  return inspectByDecoder({ name, bytes }, reading, tools(kernel))
+  try {
+    return await inspectByDecoder({ name, bytes }, reading, tools(kernel))
+  } catch (error) {
+    return unreadableFile(error)
+  }
 }
 
 /** The decoders are loaded only where a file needs one: they take longer to load than to use. */

@@ -9,10 +9,17 @@ export function problemOnly(code: string, message: string): InspectedSound {
   }
 }
 
+const NO_ROOM_TO_DECODE = [
+  'file/no-room-to-decode',
+  'The disk for temporary files has no room to decode it; free some, then scan again.',
+] as const
 const SENTENCES: Readonly<Record<string, readonly [code: string, message: string]>> = {
   ENOENT: ['file/missing', 'There is no such file; it may have been moved or renamed.'],
   EACCES: ['file/no-permission', 'This user may not read the file; mend its permissions.'],
   EPERM: ['file/no-permission', 'This user may not read the file; mend its permissions.'],
+  ENOSPC: NO_ROOM_TO_DECODE,
+  EDQUOT: NO_ROOM_TO_DECODE,
+  EFBIG: NO_ROOM_TO_DECODE,
   EISDIR: ['file/is-folder', 'This is a folder, not a file; name the files in it.'],
 }
 

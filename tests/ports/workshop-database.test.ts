@@ -93,6 +93,13 @@ describe('a workshop shared by two processes', () => {
     },
   )
 
+  test('a process that closes it while reads are under way ends well, with their answers', async () => {
+    const child = startChild('close-early-child.ts', temporaryFolder())
+    await child.says('closed')
+    await child.gone
+    expect(child.process.exitCode).toBe(0)
+  })
+
   test('several that open a new workshop at once all find it whole', async () => {
     const folder = join(temporaryFolder(), 'new workshop')
     const names = ['Ember Row', 'Harbour Bell', 'Quay Nine', 'Tidewater']

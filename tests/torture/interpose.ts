@@ -19,7 +19,9 @@ export interface Arming {
   readonly countInto?: string
 }
 
-const SLOTS = { steps: 0, bytes: 1, killAtStep: 2, killAtByte: 3, failAtStep: 4 } as const
+const SLOTS = { steps: 0, bytes: 1, killAtStep: 2, killAtByte: 3, failAtStep: 4, tidiedUp: 5 } as const
+/** Steps of tidying up: where one fails, something must be left, and nothing else may come of it. */
+const TIDYING: readonly string[] = ['rm', 'rmSync', 'unlink', 'unlinkSync']
 const KEY = 'cardwright-torture'
 
 const arming = JSON.parse(process.env['CARDWRIGHT_TORTURE'] ?? '{}') as Arming
@@ -34,6 +36,12 @@ export function arm({ killAtStep = 0, killAtByte = 0, failAtStep = 0 }: Arming):
   Atomics.store(shared, SLOTS.killAtStep, killAtStep)
   Atomics.store(shared, SLOTS.killAtByte, killAtByte)
   Atomics.store(shared, SLOTS.failAtStep, failAtStep)
+  Atomics.store(shared, SLOTS.tidiedUp, 0)
+}
+
+/** Whether the step that failed was one of tidying up. */
+export function failedWhileTidying(): boolean {
+  return Atomics.load(shared, SLOTS.tidiedUp) === 1
 }
 
 export function stepsSoFar(): number {
@@ -47,6 +55,7 @@ function die(): never {
 }
 
 function failure(name: string): Error {
+  if (TIDYING.includes(name)) Atomics.store(shared, SLOTS.tidiedUp, 1)
   const code = arming.failWith ?? 'EIO'
   return Object.assign(new Error(`${code}: let fail on purpose, ${name}`), { code, syscall: name })
 }

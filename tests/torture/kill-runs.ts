@@ -76,8 +76,8 @@ class Killer {
     const reference = this.#bench.reference(act)
     const story: string[] = []
     for (let left = kills, misses = 0; left > 0 && misses < MOST_MISSES;) {
-      const { way, what, arming, afterMs } = this.#draw(act)
-      const run = await this.#bench.run(place, arming, afterMs)
+      const { way, what, arming, killAfterMs } = this.#draw(act)
+      const run = await this.#bench.run(place, arming, killAfterMs === undefined ? {} : { killAfterMs })
       if (run.signal !== 'SIGKILL') {
         misses++
         if (run.code === 0) continue
@@ -99,11 +99,11 @@ class Killer {
 
   async #finish(place: Place, story: readonly string[]): Promise<void> {
     const reference = this.#bench.reference(place.act)
-    const run = await this.#bench.run(place, {})
+    const run = await this.#bench.run(place)
     if (run.code !== 0)
       return this.#note(story, [`the next run ended with ${run.code ?? run.signal}: ${run.stderr}`])
     this.#finished++
-    const outcome = this.#bench.outcomeOf(place, run)
+    const outcome = this.#bench.outcomeOf(place, run.stdout)
     this.#note(story, [
       ...(isDeepStrictEqual(outcome, reference.outcome)
         ? []
@@ -122,7 +122,7 @@ class Killer {
         way: 'step',
         what: `step ${killAtStep} of ${steps}`,
         arming: { killAtStep },
-        afterMs: undefined,
+        killAfterMs: undefined,
       }
     }
     if (way === 1 && bytes > 0) {
@@ -131,11 +131,11 @@ class Killer {
         way: 'byte',
         what: `byte ${killAtByte} of ${bytes}`,
         arming: { killAtByte },
-        afterMs: undefined,
+        killAfterMs: undefined,
       }
     }
-    const afterMs = this.#below(Math.round(ms))
-    return { way: 'moment', what: `${afterMs} of ${Math.round(ms)} ms`, arming: {}, afterMs }
+    const killAfterMs = this.#below(Math.round(ms))
+    return { way: 'moment', what: `${killAfterMs} of ${Math.round(ms)} ms`, arming: {}, killAfterMs }
   }
 
   #note(story: readonly string[], faults: readonly string[]): void {

@@ -15,7 +15,7 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import type { ResponseOf } from '../../app/contract/calls.ts'
 import type { Arming } from './interpose.ts'
-import { runCommand, type CommandRun } from './run-command.ts'
+import { runCommand, type CommandOptions, type CommandRun } from './run-command.ts'
 import { READY_FONTS, UNREADY_FONT, writeTortureLibrary } from './torture-library.ts'
 
 /** What is broken off. */
@@ -49,19 +49,24 @@ export interface Place {
 }
 
 /** The clock of all runs: equal dates make equal images. */
-const NOW = '2026-11-26T09:00:00Z'
+export const TORTURE_NOW = '2026-11-26T09:00:00Z'
 const BOARD_ID = 'torture'
 const LARGEST_DOCUMENT_BYTES = 15_000
 /** What lies under the image's name before a run that may replace it. */
 export const OLD_IMAGE = 'an image of other days'
 
+export type RunHow = Pick<CommandOptions, 'killAfterMs' | 'limits'>
+
 export interface TortureBench {
   readonly library: string
   reference(act: Act): Reference
-  /** A workshop as it is just before the act. */
-  newPlace(act: Act): Place
-  run(place: Place, arming: Arming, killAfterMs?: number): Promise<CommandRun>
-  outcomeOf(place: Place, run: CommandRun): Outcome
+  /** A workshop as it is just before the act. @param folder where it lies; an empty one */
+  newPlace(act: Act, folder?: string): Place
+  /** The command line of the act. */
+  wordsFor(place: Place): readonly string[]
+  run(place: Place, arming?: Arming, how?: RunHow): Promise<CommandRun>
+  /** @param stdout the JSON document of a run that went to its end */
+  outcomeOf(place: Place, stdout: string): Outcome
   remove(): void
 }
 
@@ -76,8 +81,7 @@ export async function openTortureBench(acts: readonly Act[]): Promise<TortureBen
   let numbered = 0
   let remade = ''
 
-  function emptyPlace(act: Act): Place {
-    const folder = join(base, `place-${++numbered}`)
+  function emptyPlace(act: Act, folder = join(base, `place-${++numbered}`)): Place {
     const place = {
       act,
       workshop: join(folder, 'workshop'),
@@ -96,18 +100,19 @@ export async function openTortureBench(acts: readonly Act[]): Promise<TortureBen
       if (reference === undefined) throw new RangeError(`${act} has not been run to its end`)
       return reference
     },
-    newPlace(act) {
-      const place = emptyPlace(act)
+    newPlace(act, folder) {
+      const place = emptyPlace(act, folder)
       const template = templates.get(act)
       if (template !== undefined) cpSync(template, place.workshop, { recursive: true })
       if (act === 'remake') writeFileSync(place.image, OLD_IMAGE)
       return place
     },
-    run: (place, arming, killAfterMs) =>
-      runCommand([...wordsOf(place, library, remade), '--json', '--workshop', place.workshop], {
+    wordsFor: (place) => [...wordsOf(place, library, remade), '--json', '--workshop', place.workshop],
+    run: (place, arming = {}, how = {}) =>
+      runCommand(bench.wordsFor(place), {
         temporaryFolder: place.temporary,
-        arming: { now: NOW, ...arming },
-        ...(killAfterMs === undefined ? {} : { killAfterMs }),
+        arming: { now: TORTURE_NOW, ...arming },
+        ...how,
       }),
     outcomeOf,
     remove: () => rmSync(base, { recursive: true, force: true }),
@@ -119,7 +124,7 @@ export async function openTortureBench(acts: readonly Act[]): Promise<TortureBen
     if (run.code !== 0)
       throw new Error(`${place.act} does not even work undisturbed: ${run.stderr}${run.stdout}`)
     const counted = JSON.parse(readFileSync(countInto, 'utf8')) as { steps: number; bytes: number }
-    references.set(place.act, { ...counted, ms: run.ms, outcome: outcomeOf(place, run) })
+    references.set(place.act, { ...counted, ms: run.ms, outcome: outcomeOf(place, run.stdout) })
   }
 
   try {
@@ -131,7 +136,7 @@ export async function openTortureBench(acts: readonly Act[]): Promise<TortureBen
       if (act === 'scan') continue
       if (act === 'remake') {
         const made = bench.newPlace('make')
-        const { fingerprint } = outcomeOf(made, await bench.run(made, {}))
+        const { fingerprint } = outcomeOf(made, (await bench.run(made)).stdout)
         remade = fingerprint ?? ''
         loseSounds(join(made.workshop, 'store'))
         templates.set('remake', made.workshop)
@@ -163,8 +168,8 @@ function wordsOf(place: Place, library: string, remade: string): readonly string
   }
 }
 
-function outcomeOf(place: Place, run: CommandRun): Outcome {
-  const document: unknown = JSON.parse(run.stdout)
+function outcomeOf(place: Place, stdout: string): Outcome {
+  const document: unknown = JSON.parse(stdout)
   switch (place.act) {
     case 'scan': {
       const { roots } = document as ResponseOf<'scan'>

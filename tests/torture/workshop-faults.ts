@@ -7,31 +7,52 @@ import type { PeaksPlace } from '../../app/ports/peaks-archive.ts'
 import { openPeaksPacks } from '../../main/adapters/files/peaks-packs.ts'
 import { OLD_IMAGE, sha256OfFile, type Outcome, type Place } from './torture-bench.ts'
 
+/** How the run ended: at once, or by itself with a failure. */
+export type RunEnd = 'killed' | 'failed'
+
 /**
  * Everything that must hold of a workshop whatever ended the run before, looked at from outside: each
  * promise that is broken, as a sentence. None where all hold.
  */
-export async function workshopFaults(place: Place, reference: Outcome): Promise<readonly string[]> {
+export async function workshopFaults(
+  place: Place,
+  reference: Outcome,
+  end: RunEnd = 'killed',
+): Promise<readonly string[]> {
   const database = join(place.workshop, 'cardwright.sqlite')
   return [
     ...imageFaults(place, reference),
     ...storeFaults(join(place.workshop, 'store')),
-    ...(existsSync(database) ? await databaseFaults(database, place, reference) : []),
+    ...(existsSync(database) ? await databaseFaults(database, place, reference, end) : []),
   ]
 }
 
-/** After a run that went to its end besides: what is left that belongs to nobody. */
-export function leftoverFaults({ workshop, image, temporary }: Place): readonly string[] {
-  const database = new Database(join(workshop, 'cardwright.sqlite'))
-  const packs = new Set(database.prepare('SELECT DISTINCT pack FROM peaks_place').pluck().all() as string[])
-  database.close()
+/**
+ * What is left that belongs to nobody.
+ * @param after a run that was broken off by a fault may have written waveforms that no record tells of, and
+ *   the log of a database that it could not fold in: the next run clears them away
+ */
+export function leftoverFaults(
+  { workshop, image, temporary }: Place,
+  after: 'ended' | 'broken off' = 'ended',
+): readonly string[] {
+  const packs = after === 'ended' ? packsOnRecord(workshop) : undefined
   const isKnown = (path: string) =>
-    KNOWN.some((known) => known.test(path)) || (path.startsWith('peaks/') && packs.has(path.slice(6)))
+    KNOWN.some((known) => known.test(path)) ||
+    (after === 'broken off' && /^cardwright\.sqlite-(wal|shm)$/.test(path)) ||
+    (path.startsWith('peaks/') && packs?.has(path.slice('peaks/'.length)) !== false)
   return [
     ...filesBelow(workshop).filter((path) => !isKnown(path)),
     ...filesBelow(dirname(image)).filter((path) => path !== 'card.img'),
     ...filesBelow(temporary),
   ].map((path) => `a file is left that belongs to nobody: ${path}`)
+}
+
+function packsOnRecord(workshop: string): ReadonlySet<string> {
+  const database = new Database(join(workshop, 'cardwright.sqlite'))
+  const packs = database.prepare('SELECT DISTINCT pack FROM peaks_place').pluck().all() as string[]
+  database.close()
+  return new Set(packs)
 }
 
 /** What belongs into a workshop that nobody works on. */
@@ -67,7 +88,12 @@ function storeFaults(store: string): readonly string[] {
     .map((path) => `the store holds wrong bytes: ${path}`)
 }
 
-async function databaseFaults(path: string, place: Place, reference: Outcome): Promise<readonly string[]> {
+async function databaseFaults(
+  path: string,
+  place: Place,
+  reference: Outcome,
+  end: RunEnd,
+): Promise<readonly string[]> {
   const database = new Database(path)
   try {
     const integrity = database.pragma('integrity_check') as { integrity_check: string }[]
@@ -83,7 +109,7 @@ async function databaseFaults(path: string, place: Place, reference: Outcome): P
     if (!isMade) return faults
     return [
       ...faults,
-      ...contentFaults(database, place, reference),
+      ...contentFaults(database, place, reference, end),
       ...preparedFaults(database, place),
       ...(await peaksFaults(database, place)),
     ]
@@ -93,7 +119,12 @@ async function databaseFaults(path: string, place: Place, reference: Outcome): P
 }
 
 /** A content on record was read back: so its image lies whole in the folder, under whatever name. */
-function contentFaults(database: Database.Database, place: Place, reference: Outcome): readonly string[] {
+function contentFaults(
+  database: Database.Database,
+  place: Place,
+  reference: Outcome,
+  end: RunEnd,
+): readonly string[] {
   const { fingerprint, told } = reference
   const rows = database.prepare('SELECT fingerprint, image_hash AS imageHash FROM content').all() as {
     fingerprint: string
@@ -105,8 +136,9 @@ function contentFaults(database: Database.Database, place: Place, reference: Out
       return [`a content is on record that nobody asked for: ${row.fingerprint}`]
     const folder = dirname(place.image)
     const isThere = readdirSync(folder).some((name) => sha256OfFile(join(folder, name)) === reference.image)
-    const wasThere = place.act === 'remake'
-    return isThere || wasThere ? [] : ['a content is on record that was never read back']
+    // One that could not be given its name was removed again, after it was read back.
+    const mayBeGone = place.act === 'remake' || end === 'failed'
+    return isThere || mayBeGone ? [] : ['a content is on record that was never read back']
   })
 }
 

@@ -2,6 +2,7 @@ import { Worker } from 'node:worker_threads'
 import { AppError } from '../../../app/errors/app-error.ts'
 import type { DatabaseAnswer, DatabaseQuestion, DatabaseStart } from './database-messages.ts'
 import { receiveError } from './sent-error.ts'
+import { WORKER_LIMITS } from '../../worker-limits.ts'
 
 /** A question without its number. */
 type Unnumbered = DatabaseQuestion extends infer Q
@@ -27,11 +28,13 @@ export interface DatabaseWorker {
 export async function startDatabaseWorker(start: DatabaseStart): Promise<DatabaseWorker> {
   const worker = new Worker(new URL('../../workers/database.entry.ts', import.meta.url), {
     workerData: start,
+    resourceLimits: WORKER_LIMITS,
   })
   const waiting = new Map<number, Waiting>()
   const listeners = new Set<() => void>()
   let nextId = 1
   let ended: Error | undefined
+  let isClosing = false
 
   const failAll = (error: Error) => {
     ended ??= error
@@ -74,7 +77,8 @@ export async function startDatabaseWorker(start: DatabaseStart): Promise<Databas
       if (waiting.size === 1) worker.ref()
       worker.postMessage({ ...question, id })
       return promise.finally(() => {
-        if (waiting.size === 0) worker.unref()
+        // Whoever closes waits for its end, and may be the only one left who does.
+        if (waiting.size === 0 && !isClosing) worker.unref()
       })
     },
     onForeignChange: (listener) => {
@@ -83,6 +87,7 @@ export async function startDatabaseWorker(start: DatabaseStart): Promise<Databas
     },
     close: async () => {
       if (ended !== undefined) return
+      isClosing = true
       const gone = new Promise((resolve) => worker.once('exit', resolve))
       worker.ref()
       worker.postMessage({ kind: 'close', id: nextId++ } satisfies DatabaseQuestion)

@@ -81,9 +81,14 @@ function heldLock(path: string, handle: Database.Database): HeldLock {
   return {
     release: async () => {
       if (!handle.open) return
-      // First the text: once the lock is free, the file is another's.
-      rmSync(`${path}.txt`, { force: true })
-      letGo(handle)
+      try {
+        // First the text: once the lock is free, the file is another's.
+        rmSync(`${path}.txt`, { force: true })
+      } catch {
+        // It tells of nobody any more; whoever comes next writes over it.
+      } finally {
+        letGo(handle)
+      }
     },
   }
 }

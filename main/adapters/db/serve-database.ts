@@ -100,9 +100,12 @@ export function serveDatabase(
   async function read(question: DatabaseQuestion & { kind: 'read' }): Promise<Result> {
     reader.handle.exec('BEGIN')
     try {
-      return await run(reading, question, question.id)
-    } finally {
+      const result = await run(reading, question, question.id)
       reader.handle.exec('COMMIT')
+      return result
+    } finally {
+      // One that stays open would refuse every read after it.
+      if (reader.handle.inTransaction) reader.handle.exec('ROLLBACK')
     }
   }
 

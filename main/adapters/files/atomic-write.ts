@@ -31,7 +31,8 @@ export async function writeAtomically(
     }
     await rename(temporary, path)
   } catch (error) {
-    await rm(temporary, { force: true })
+    // What went wrong first is what is told; a leftover is removed later.
+    await rm(temporary, { force: true }).catch(() => undefined)
     throw error
   }
   await syncFolder(dirname(path))

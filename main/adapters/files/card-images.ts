@@ -30,7 +30,7 @@ export const cardImages: CardImages = {
       const imageHash = await runCardJob({ kind: 'write-image', job, temporary, final: imagePath }, control)
       return written(temporary, imagePath, imageHash)
     } catch (error) {
-      await rm(temporary, { force: true })
+      await removeQuietly(temporary)
       throw error
     } finally {
       process.off('SIGXFSZ', ignore)
@@ -50,8 +50,13 @@ function written(temporaryPath: string, imagePath: string, imageHash: string): W
         throw imageFault(error, imagePath)
       }
     },
-    discard: () => rm(temporaryPath, { force: true }),
+    discard: () => removeQuietly(temporaryPath),
   }
+}
+
+/** What cannot be removed now, the next image of that name removes; how the work went is what counts. */
+async function removeQuietly(path: string): Promise<void> {
+  await rm(path, { force: true }).catch(() => undefined)
 }
 
 /** A rename that never replaces: by a second name where the file system has them. */
