@@ -4,6 +4,7 @@ import { join } from 'node:path'
 import { boardText } from '../app/boards/board-text.ts'
 import type { Core } from '../app/contract/core.ts'
 import { AppError } from '../app/errors/app-error.ts'
+import type { LibraryFiles } from '../app/ports/library-files.ts'
 import type { WorkshopDatabase } from '../app/ports/workshop-database.ts'
 import { WHO_SETTING } from '../app/usecases/change-workshop.ts'
 import { createJudging } from '../app/usecases/judging.ts'
@@ -52,6 +53,8 @@ export interface Workshop {
 export interface WorkshopOptions {
   /** Absolute; made where it is missing. */
   readonly folder: string
+  /** Files that the first scan goes by, where it was begun before the workshop was opened. */
+  readonly firstScan?: LibraryFiles
 }
 
 /**
@@ -60,7 +63,7 @@ export interface WorkshopOptions {
  * @throws AppError `workshop/not-a-folder`, `workshop/no-permission`, `workshop/disk-full` and those
  *   of `openWorkshopDatabase`
  */
-export async function openWorkshop({ folder }: WorkshopOptions): Promise<Workshop> {
+export async function openWorkshop({ folder, firstScan }: WorkshopOptions): Promise<Workshop> {
   const paths = workshopPaths(folder)
   prepareFolders([folder, paths.images])
   const clock = systemClock
@@ -85,7 +88,7 @@ export async function openWorkshop({ folder }: WorkshopOptions): Promise<Worksho
     observer: cardObserver(inspector),
     scan: {
       database,
-      openFiles: openWorkerLibraryFiles,
+      openFiles: filesOfScans(firstScan),
       inspector,
       peaks,
       locks,
@@ -148,10 +151,28 @@ async function openInTheNameOf(
 ): Promise<{ database: WorkshopDatabase; who: string }> {
   const open = (who: string) => openWorkshopDatabase(folder, { who, clock: systemClock, newId: newUuid })
   const database = await open(account)
-  const who = (await database.records.findSetting(WHO_SETTING)) ?? ''
+  const who = await nameIn(database)
   if (who === '' || who === account) return { database, who: account }
   await database.close()
   return { database: await open(who), who }
+}
+
+async function nameIn(database: WorkshopDatabase): Promise<string> {
+  try {
+    return (await database.records.findSetting(WHO_SETTING)) ?? ''
+  } catch (error) {
+    await database.close()
+    throw error
+  }
+}
+
+function filesOfScans(first: LibraryFiles | undefined): () => LibraryFiles {
+  let begun = first
+  return () => {
+    const files = begun ?? openWorkerLibraryFiles()
+    begun = undefined
+    return files
+  }
 }
 
 function prepareFolders(folders: readonly string[]): void {
@@ -196,6 +217,12 @@ function folderFault(error: unknown, folder: string): unknown {
         'machine',
       )
     default:
-      return error
+      if (code === undefined) return error
+      return fault(
+        'unreadable',
+        `The disk gave an error (${code}).`,
+        'Check the disk and its connection, then try again.',
+        'machine',
+      )
   }
 }

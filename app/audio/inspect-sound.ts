@@ -9,9 +9,7 @@ import { SampleLook } from './measure/sample-look.ts'
 import { WaveformBuilder } from './peaks/waveform.ts'
 import { SampleHash } from './sample-hash.ts'
 import { KIND_NAMES, sniffKind, type SoundKind } from './sniff-kind.ts'
-import { ByteWindow } from './wav/byte-window.ts'
-import { wavContainer } from './wav/chunk-walk.ts'
-import { readWav } from './wav/read-wav.ts'
+import { openWav } from './wav/open-wav.ts'
 import { ENCODING_BYTES, isKernelReady, toKernelBytes, type SampleLayout } from './wav/sample-layout.ts'
 
 export interface InspectionTools {
@@ -51,9 +49,8 @@ export function inspectSound(source: ByteSource, tools: InspectionTools): SoundR
   const pieceBytes = Math.min(PIECE_BYTES, kernel.input.length)
   const headBytes = source.readInto(kernel.input.subarray(0, pieceBytes), 0)
   const head = kernel.input.subarray(0, headBytes)
-  const kind = sniffKind(head)
-  const container = wavContainer(head)
-  const reading = container === undefined ? undefined : readWav(new ByteWindow(source, head), container)
+  const reading = openWav(source, head)
+  const kind = reading === undefined ? sniffKind(head) : 'wav'
   const pass = new OnePass(source, tools, headBytes)
   const samples = pass.run(reading?.layout)
   const base = { sha256: pass.sha256, sizeBytes: source.sizeBytes }

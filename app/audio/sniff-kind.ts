@@ -1,5 +1,6 @@
 import { fourCharacters } from './wav/whole-numbers.ts'
 import { wavContainer } from './wav/chunk-walk.ts'
+import { tagBytesBefore } from './wav/open-wav.ts'
 
 /** What a file is by its first bytes, whatever its name says. */
 export type SoundKind = 'wav' | 'mp3' | 'flac' | 'ogg' | 'm4a' | 'aiff' | 'other'
@@ -15,8 +16,6 @@ export const KIND_NAMES: Readonly<Record<SoundKind, string>> = {
   other: 'no kind of sound that Cardwright knows',
 }
 
-const ID3_HEADER_BYTES = 10
-
 /**
  * Tells the kind by signature. Sources: the formats' own (RFC 9639 for FLAC, RFC 3533 for Ogg,
  * ISO/IEC 14496-12 for MPEG-4, Apple's AIFF 1.3, ISO/IEC 11172-3 for MPEG audio, id3.org for tags).
@@ -29,17 +28,16 @@ export function sniffKind(head: Uint8Array): SoundKind {
   if (id === 'OggS') return 'ogg'
   if (id === 'FORM' && /^AIF[FC]$/.test(fourCharacters(head, 8))) return 'aiff'
   if (fourCharacters(head, 4) === 'ftyp') return 'm4a'
-  if (id.startsWith('ID3')) return behindTag(head)
+  if (tagBytesBefore(head) > 0) return behindTag(head)
   return isMpegFrame(head, 0) ? 'mp3' : 'other'
 }
 
 /** An ID3 tag can stand before MPEG audio, FLAC, or by mistake before a WAV. */
 function behindTag(head: Uint8Array): SoundKind {
-  const length = [6, 7, 8, 9].reduce((sum, at) => sum * 128 + ((head[at] ?? 0) & 0x7f), 0)
-  const at = ID3_HEADER_BYTES + length
+  const at = tagBytesBefore(head)
   if (at + 4 > head.length) return 'mp3'
-  const id = fourCharacters(head, at)
-  if (id === 'fLaC') return 'flac'
+  if (wavContainer(head.subarray(at)) !== undefined) return 'wav'
+  if (fourCharacters(head, at) === 'fLaC') return 'flac'
   return isMpegFrame(head, at) ? 'mp3' : 'other'
 }
 

@@ -1,6 +1,7 @@
 import type { Command } from 'commander'
 import { AppError } from '../../app/errors/app-error.ts'
 import type { ResponseOf } from '../../app/contract/calls.ts'
+import type { LibraryFiles } from '../../app/ports/library-files.ts'
 import { askForPasswords } from './ask-for-passwords.ts'
 import { examples } from './examples.ts'
 import { printable } from './printable.ts'
@@ -22,20 +23,28 @@ export function registerScan(program: Command, session: Session): void {
     )
     .addHelpText('after', examples('scan ~/fonts', 'scan bought.zip --password bought.zip=secret'))
     .action((paths: string[], options: { password: string[] }) =>
-      session.withCore(async (ask) => {
-        const request = {
-          paths: paths.map((path) => session.resolvePath(path)),
-          passwords: passwordsOf(options.password, session),
-        }
-        const first = await ask('scan', request)
-        const more = await askForPasswords(first, session)
-        const report =
-          more === null
-            ? first
-            : await ask('scan', { ...request, passwords: { ...request.passwords, ...more } })
-        return { document: report, text: scanText(report), holds: scanHolds(report) }
-      }),
+      session.withCore(
+        async (ask) => {
+          const request = {
+            paths: paths.map((path) => session.resolvePath(path)),
+            passwords: passwordsOf(options.password, session),
+          }
+          const first = await ask('scan', request)
+          const more = await askForPasswords(first, session)
+          const report =
+            more === null
+              ? first
+              : await ask('scan', { ...request, passwords: { ...request.passwords, ...more } })
+          return { document: report, text: scanText(report), holds: scanHolds(report) }
+        },
+        () => begun(session.resolvePath(paths[0] ?? '')),
+      ),
     )
+}
+
+async function begun(path: string): Promise<LibraryFiles> {
+  const { walkAhead } = await import('../workers/worker-library-files.ts')
+  return walkAhead(path)
 }
 
 function passwordsOf(told: readonly string[], session: Session): Record<string, string> {

@@ -3,6 +3,7 @@ import { resolve } from 'node:path'
 import type { CallName, RequestOf, ResponseOf } from '../../app/contract/calls.ts'
 import { checkRequest } from '../../app/contract/check-request.ts'
 import type { Core } from '../../app/contract/core.ts'
+import type { LibraryFiles } from '../../app/ports/library-files.ts'
 import type { RunControl } from '../../app/ports/progress.ts'
 import type { Workshop } from '../workshop.ts'
 import { surroundings, workshopFolder } from '../workshop-folder.ts'
@@ -18,8 +19,14 @@ export interface Session {
   workshopFolder(): string
   /** A path as the user wrote it, from the folder they stand in. */
   resolvePath(path: string): string
-  /** Runs a command that needs the workshop; opens and closes it. */
-  withCore(work: (ask: Ask, workshop: Workshop) => Promise<Reply>): Promise<void>
+  /**
+   * Runs a command that needs the workshop; opens and closes it.
+   * @param beginScan begins the walk of a first scan while the workshop is opened
+   */
+  withCore(
+    work: (ask: Ask, workshop: Workshop) => Promise<Reply>,
+    beginScan?: () => Promise<LibraryFiles>,
+  ): Promise<void>
   /** Runs a command that needs none. */
   withoutWorkshop(work: (control: RunControl) => Promise<Reply>): Promise<void>
   /** One line for people, on standard error. */
@@ -61,15 +68,23 @@ export function createSession(program: Command, state: SessionState, cancel: Abo
     resolvePath: (path) => resolve(around.currentFolder, path),
     say,
     withoutWorkshop: answer,
-    withCore: (work) =>
+    withCore: (work, beginScan) =>
       answer(async (control) => {
-        // Loaded only where it is needed: a command that needs no workshop starts twice as fast.
-        const { openWorkshop } = await import('../workshop.ts')
-        const workshop = await openWorkshop({ folder: folder() })
+        const firstScan = await beginScan?.()
         try {
-          return await work(askOf(workshop.core, control), workshop)
+          // Loaded only where it is needed: a command that needs no workshop starts twice as fast.
+          const { openWorkshop } = await import('../workshop.ts')
+          const workshop = await openWorkshop({
+            folder: folder(),
+            ...(firstScan === undefined ? {} : { firstScan }),
+          })
+          try {
+            return await work(askOf(workshop.core, control), workshop)
+          } finally {
+            await workshop.close()
+          }
         } finally {
-          await workshop.close()
+          await firstScan?.close()
         }
       }),
   }

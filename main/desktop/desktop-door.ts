@@ -4,6 +4,7 @@ import { toReport } from '../../app/errors/app-error.ts'
 import { openAnswers, type OnForeignChange } from '../answer.ts'
 import type { OpenSound } from '../sound-opener.ts'
 import { readWindowFiles } from '../window-files.ts'
+import { YOUNG_GARBAGE_FLAGS } from '../worker-limits.ts'
 import { choosePath } from './choose-path.ts'
 import { applyNavigationPolicy } from './navigation-policy.ts'
 import { registerIpc } from './register-ipc.ts'
@@ -36,6 +37,8 @@ export async function openDesktopDoor(options: DesktopDoorOptions): Promise<void
   if (!app.requestSingleInstanceLock()) return app.quit()
   protocol.registerSchemesAsPrivileged([WINDOW_SCHEME_PRIVILEGES])
   app.enableSandbox()
+  // For the page; the workers of this process have their own bound.
+  app.commandLine.appendSwitch('js-flags', YOUNG_GARBAGE_FLAGS)
   app.on('window-all-closed', () => app.quit())
   app.on('web-contents-created', (_event, contents) =>
     applyNavigationPolicy(contents, (address) => shell.openExternal(address)),

@@ -1,5 +1,6 @@
 import { Worker } from 'node:worker_threads'
 import type { FileAnswer, InspectAnswer, InspectJob } from './inspect-messages.ts'
+import { WORKER_LIMITS } from '../worker-limits.ts'
 
 const HANG_CHECK_MS = 500
 
@@ -54,7 +55,7 @@ export class CrewMember {
   }
 
   #start(): Worker {
-    const worker = new Worker(this.#entry)
+    const worker = new Worker(this.#entry, { resourceLimits: WORKER_LIMITS })
     // A busy machine starts it late, which is not its file's fault.
     worker.on('online', () => {
       if (worker === this.#worker) this.#since = performance.now()

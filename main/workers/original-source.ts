@@ -2,9 +2,8 @@ import { readFile, writeFile } from 'node:fs/promises'
 import { decodedSource } from '../../app/audio/prepare/decoded-source.ts'
 import type { SampleSource } from '../../app/audio/prepare/sample-source.ts'
 import { sniffKind } from '../../app/audio/sniff-kind.ts'
-import { ByteWindow } from '../../app/audio/wav/byte-window.ts'
-import { wavContainer } from '../../app/audio/wav/chunk-walk.ts'
-import { readWav, type WavReading } from '../../app/audio/wav/read-wav.ts'
+import { openWav } from '../../app/audio/wav/open-wav.ts'
+import type { WavReading } from '../../app/audio/wav/read-wav.ts'
 import { ENCODING_BYTES, isKernelReady, type SampleLayout } from '../../app/audio/wav/sample-layout.ts'
 import { AppError } from '../../app/errors/app-error.ts'
 import { decodeByFfmpeg } from '../adapters/media/decode-by-ffmpeg.ts'
@@ -40,7 +39,7 @@ export async function openOriginal(path: string, decodedPath: string): Promise<O
       isKept = true
       return samples
     }
-    const kind = sniffKind(head)
+    const kind = read === undefined ? sniffKind(head) : 'wav'
     const pcm =
       read !== undefined && wavefileDecodes(read.facts, file.sizeBytes)
         ? decodeByWavefile(new Uint8Array(await readFile(path)), read.facts)
@@ -55,9 +54,7 @@ export async function openOriginal(path: string, decodedPath: string): Promise<O
 }
 
 function readHead(file: OpenByteSource, head: Uint8Array): WavReading | undefined {
-  const bytes = head.subarray(0, file.readInto(head, 0))
-  const container = wavContainer(bytes)
-  return container === undefined ? undefined : readWav(new ByteWindow(file, bytes), container)
+  return openWav(file, head.subarray(0, file.readInto(head, 0)))
 }
 
 function samplesOf(file: OpenByteSource, { layout }: WavReading, path: string): OpenSamples {

@@ -2,6 +2,7 @@ import { Worker } from 'node:worker_threads'
 import { Cancelled, type ErrorReport } from '../../app/errors/app-error.ts'
 import type { AbortLike } from '../../app/ports/progress.ts'
 import type { PrepareAnswer, PrepareCancel, PrepareJob, PrepareWorkerData } from './prepare-messages.ts'
+import { WORKER_LIMITS } from '../worker-limits.ts'
 
 /** Work for one worker: several things, by their index in the whole. */
 export interface Batch {
@@ -99,7 +100,7 @@ class Lane {
   }
 
   #start(): Worker {
-    const worker = new Worker(this.#orders.entry, { workerData: this.#data })
+    const worker = new Worker(this.#orders.entry, { workerData: this.#data, resourceLimits: WORKER_LIMITS })
     // Heard while it works; a worker that fails while it rests must not end the process.
     worker.on('error', () => undefined)
     return worker

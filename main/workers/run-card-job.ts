@@ -2,6 +2,7 @@ import { Worker } from 'node:worker_threads'
 import { Cancelled, fromReport } from '../../app/errors/app-error.ts'
 import type { RunControl } from '../../app/ports/progress.ts'
 import type { CardEvent, CardJob, CardResults, CardWorkerData } from './card-messages.ts'
+import { WORKER_LIMITS } from '../worker-limits.ts'
 
 /**
  * Runs one job in a worker of its own: writing or reading a card takes seconds, a worker starts in
@@ -16,7 +17,10 @@ export async function runCardJob<K extends CardJob['kind']>(
   if (control.cancel.aborted) throw new Cancelled()
   const cancelFlag = new SharedArrayBuffer(4)
   const data: CardWorkerData = { job, cancelFlag }
-  const worker = new Worker(new URL('./card.entry.ts', import.meta.url), { workerData: data })
+  const worker = new Worker(new URL('./card.entry.ts', import.meta.url), {
+    workerData: data,
+    resourceLimits: WORKER_LIMITS,
+  })
   const onAbort = (): void => {
     Atomics.store(new Int32Array(cancelFlag), 0, 1)
   }

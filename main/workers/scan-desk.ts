@@ -21,11 +21,16 @@ interface Worked {
 export class ScanDesk {
   readonly #archives = new Map<number, { readonly zip: ZipArchive; readonly source: OpenByteSource | null }>()
   #lastArchive = 0
+  #ahead: { readonly path: string; readonly tree: WalkedTree } | undefined
 
   async work(job: ScanJob, listeners: Listeners): Promise<Worked> {
     switch (job.type) {
+      case 'walk-ahead':
+        this.#ahead = { path: job.root.path, tree: walkRoot(job.root, null, listeners.onSeen) }
+        return { result: null, transfer: [] }
       case 'walk': {
-        const tree = walkRoot(job.root, job.knownDigest, listeners.onSeen)
+        const tree =
+          this.#walkedAhead(job, listeners) ?? walkRoot(job.root, job.knownDigest, listeners.onSeen)
         return { result: tree, transfer: buffersOf(tree) }
       }
       case 'hash':
@@ -48,6 +53,18 @@ export class ScanDesk {
         this.#archives.delete(job.archive)
         return { result: null, transfer: [] }
     }
+  }
+
+  /** What was walked ahead is told once: whoever asks again wants to know what is there by then. */
+  #walkedAhead(
+    { root, knownDigest }: ScanJob & { readonly type: 'walk' },
+    { onSeen }: Listeners,
+  ): WalkedTree | undefined {
+    const ahead = this.#ahead
+    this.#ahead = undefined
+    if (ahead === undefined || ahead.path !== root.path) return undefined
+    onSeen((ahead.tree.folders ?? []).reduce((sum, { names }) => sum + names.length, 0))
+    return ahead.tree.digest === knownDigest ? { ...ahead.tree, folders: null } : ahead.tree
   }
 
   async #open(path: string, password: string | null): Promise<OpenedArchive> {

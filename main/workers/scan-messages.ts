@@ -10,6 +10,8 @@ import type {
 /** Work for the worker of one scan. Archives that it has opened are named by numbers. */
 export type ScanJob =
   | { readonly type: 'walk'; readonly root: LookedAt; readonly knownDigest: string | null }
+  /** Walks a root that will be asked for soon, and keeps what it saw. */
+  | { readonly type: 'walk-ahead'; readonly root: LookedAt }
   | { readonly type: 'hash'; readonly files: readonly FileToHash[] }
   | { readonly type: 'open'; readonly path: string; readonly password: string | null }
   | {
@@ -34,6 +36,7 @@ export interface OpenedArchive {
 
 export interface ScanResults {
   readonly walk: WalkedTree
+  readonly 'walk-ahead': null
   readonly hash: null
   readonly open: OpenedArchive
   readonly 'open-inner': OpenedArchive

@@ -10,6 +10,7 @@ import type {
   WalkedTree,
 } from '../../app/ports/library-files.ts'
 import type { AbortLike } from '../../app/ports/progress.ts'
+import { WORKER_LIMITS } from '../worker-limits.ts'
 import { lookAtPath } from '../adapters/files/look-at-path.ts'
 import type { OpenedArchive, ScanEvent, ScanJob, ScanResults } from './scan-messages.ts'
 
@@ -17,12 +18,26 @@ import type { OpenedArchive, ScanEvent, ScanJob, ScanResults } from './scan-mess
 const HASH_BATCH = 64
 /** Above this many files the worker that has walked them holds more memory than starting another costs. */
 const LARGE_TREE_FILES = 20_000
-/** Most of what a worker makes is soon gone: more room for it makes nothing faster. */
-const WORKER_LIMITS = { maxYoungGenerationSizeMb: 8 }
 
 /** The files of one scan, looked at and read in a worker of its own, started when first needed. */
 export function openWorkerLibraryFiles(): LibraryFiles {
   return new WorkerLibraryFiles()
+}
+
+/**
+ * The same, its walk begun at once: for a process that opens a workshop only to scan this path. What is
+ * wrong with the path is told when it is looked at for the scan.
+ */
+export function walkAhead(path: string): LibraryFiles {
+  const files = new WorkerLibraryFiles()
+  void files.walkAhead(path)
+  return files
+}
+
+const NOBODY_CANCELS: AbortLike = {
+  aborted: false,
+  addEventListener: () => undefined,
+  removeEventListener: () => undefined,
 }
 
 interface Waiting {
@@ -37,6 +52,15 @@ class WorkerLibraryFiles implements LibraryFiles {
   #worker: Worker | undefined
   #lastId = 0
   readonly #waiting = new Map<number, Waiting>()
+
+  async walkAhead(path: string): Promise<void> {
+    this.#worker = this.#start()
+    try {
+      await this.#ask({ type: 'walk-ahead', root: await lookAtPath(path) }, NOBODY_CANCELS)
+    } catch {
+      // The walk that is asked for will meet the same, and tell it.
+    }
+  }
 
   async look(path: string): Promise<LookedAt> {
     const looked = await lookAtPath(path)

@@ -1,4 +1,4 @@
-import { rmSync } from 'node:fs'
+import { readFileSync, rmSync } from 'node:fs'
 import { afterAll, beforeEach, describe, expect, test, vi } from 'vitest'
 import { CHANNELS } from '../../app/contract/door.ts'
 import { AppError } from '../../app/errors/app-error.ts'
@@ -97,6 +97,12 @@ describe('the window', () => {
     })
     expect(electron.app.enableSandbox).toHaveBeenCalledOnce()
     expect((electron.windows[0] as { loadURL: unknown }).loadURL).toHaveBeenCalledWith('cardwright://window/')
+  })
+
+  test('young garbage is collected early, as at every other start', async () => {
+    await open()
+    expect(electron.app.commandLine.appendSwitch).toHaveBeenCalledWith('js-flags', '--max-semi-space-size=2')
+    expect(readFileSync('main/bootstrap.mjs', 'utf8')).toContain("['--max-semi-space-size=2']")
   })
 
   test('a second start opens no second window, and brings the first to the front', async () => {

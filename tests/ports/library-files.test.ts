@@ -14,7 +14,7 @@ import { join } from 'node:path'
 import { gzipSync } from 'node:zlib'
 import { describe, expect, onTestFinished, test } from 'vitest'
 import type { LibraryFiles, LookedAt } from '../../app/ports/library-files.ts'
-import { openWorkerLibraryFiles } from '../../main/workers/worker-library-files.ts'
+import { openWorkerLibraryFiles, walkAhead } from '../../main/workers/worker-library-files.ts'
 import { handMadeZip, type HandMadeEntry } from '../support/hand-made-zip.ts'
 import { plainWave } from '../support/plain-wave.ts'
 import { temporaryFolder, writeFiles } from '../support/temporary-folder.ts'
@@ -43,6 +43,31 @@ describe('what a user names for scanning', () => {
     expect(await files.look(join(folder, 'a.bin'))).toMatchObject({ kind: 'archive' })
     expect(await files.look(join(folder, 'b.zip'))).toMatchObject({ kind: 'archive' })
     expect((await files.look(`${folder}/./x/..`)).path).toBe(folder)
+  })
+
+  test('a walk that was begun ahead is told once, and is the same; a wrong path is told when it is asked for', async () => {
+    const folder = temporaryFolder()
+    writeFiles(folder, { 'A/hum.wav': 'x', 'B/clash.wav': 'yz' })
+    const first = await walk(opened(), folder)
+    const files = walkAhead(folder)
+    onTestFinished(() => files.close())
+    const seen: number[] = []
+    const tree = await files.walk(folderAt(folder), null, (count) => seen.push(count), never)
+    expect(tree).toEqual(first)
+    expect(seen.at(-1)).toBe(2)
+    writeFiles(folder, { 'A/swing.wav': 'new' })
+    const again = await walk(files, folder, first.digest)
+    expect(again.folders?.map(({ names }) => names)).toEqual([[], ['hum.wav', 'swing.wav'], ['clash.wav']])
+    const known = walkAhead(folder)
+    onTestFinished(() => known.close())
+    expect(await walk(known, folder, again.digest)).toEqual({
+      digest: again.digest,
+      folders: null,
+      problems: [],
+    })
+    const missing = walkAhead(join(folder, 'none'))
+    onTestFinished(() => missing.close())
+    await expect(missing.look(join(folder, 'none'))).rejects.toMatchObject({ code: 'scan/no-such-path' })
   })
 
   test.each([

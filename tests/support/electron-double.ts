@@ -68,6 +68,7 @@ export function electronDouble() {
       ...emitter(),
       requestSingleInstanceLock: recorded(() => true),
       enableSandbox: silent(),
+      commandLine: { appendSwitch: silent() },
       whenReady: recorded(() => Promise.resolve()),
       getPath: recorded(() => '/data'),
       quit: silent(),

@@ -58,6 +58,7 @@ export function electronStandIn() {
     app: {
       requestSingleInstanceLock: () => true,
       enableSandbox: nothing,
+      commandLine: { appendSwitch: nothing },
       whenReady: () => Promise.resolve(),
       on: (name: string, listener: Listener) => void (name === 'will-quit' && quitting.push(listener)),
       quit: () => hasQuit(),

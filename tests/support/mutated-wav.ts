@@ -1,5 +1,5 @@
 import { noise, seededRandom, sine } from './signals.ts'
-import { ascii, chunk, formatChunk, join, number, riff, sampleBytes, wavFile } from './wav-bytes.ts'
+import { ascii, chunk, formatChunk, id3Tag, join, number, riff, sampleBytes, wavFile } from './wav-bytes.ts'
 
 /** Small files of every kind that the reader knows, to be mutated. */
 export function wavCorpus(): Uint8Array[] {
@@ -60,6 +60,8 @@ export function wavCorpus(): Uint8Array[] {
     coded(17, 256, 4),
     coded(0x55, 1, 0),
     wavFile([[]]),
+    join([id3Tag(30), wavFile(tone)]),
+    join([id3Tag(5000), wavFile(tone, { bits: 24 })]),
   ]
 }
 

@@ -3,9 +3,7 @@ import { chooseRecipes, draftFont, type ChosenFont } from '../../app/audio/prepa
 import { decodedSource } from '../../app/audio/prepare/decoded-source.ts'
 import { actionOf, beforeRate } from '../../app/audio/prepare/run-recipe.ts'
 import type { SoundToPrepare } from '../../app/audio/prepare/sound-to-prepare.ts'
-import { ByteWindow } from '../../app/audio/wav/byte-window.ts'
-import { wavContainer } from '../../app/audio/wav/chunk-walk.ts'
-import { readWav } from '../../app/audio/wav/read-wav.ts'
+import { openWav } from '../../app/audio/wav/open-wav.ts'
 import { readName } from '../../app/boards/scheme.ts'
 import type { Board } from '../../app/model/board.ts'
 import type { Finding } from '../../app/model/finding.ts'
@@ -107,9 +105,7 @@ function preparedBelowCeiling(bytes: Uint8Array, recipe: Recipe, bitDepth: numbe
 }
 
 function sourceOf(bytes: Uint8Array) {
-  const window = new ByteWindow(bytesSource(bytes), bytes.subarray(0, 4096))
-  const container = wavContainer(bytes)
-  const layout = container === undefined ? undefined : readWav(window, container).layout
+  const layout = openWav(bytesSource(bytes), bytes.subarray(0, 4096))?.layout
   if (layout === undefined) throw new Error('this has no samples')
   return decodedSource(bytesSource(bytes), layout)
 }

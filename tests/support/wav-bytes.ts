@@ -49,6 +49,12 @@ export function chunk(
   return join([ascii(id), number(sizeBytes, 4, isBigEndian), body, pad])
 }
 
+/** An ID3v2.4 tag with a body of this many bytes. */
+export function id3Tag(bodyBytes: number): Uint8Array {
+  const size = [21, 14, 7, 0].map((shift) => (bodyBytes >> shift) & 0x7f)
+  return join([ascii('ID3'), Uint8Array.of(4, 0, 0, ...size), new Uint8Array(bodyBytes)])
+}
+
 export function formatChunk(channelCount: number, options: WavOptions = {}): Uint8Array {
   const { rateHz = 48000, bits = 16, isFloat = false, channelMask, isBigEndian = false } = options
   const frameBytes = (channelCount * bits) / 8

@@ -1,9 +1,7 @@
 import type { ByteSource, CancelCheck } from '../../ports/bytes.ts'
 import { ENVELOPE_FRAMES, type Kernel } from '../../ports/kernel.ts'
 import type { LevelReadings } from '../level-of.ts'
-import { ByteWindow } from '../wav/byte-window.ts'
-import { wavContainer } from '../wav/chunk-walk.ts'
-import { readWav } from '../wav/read-wav.ts'
+import { openWav } from '../wav/open-wav.ts'
 import type { SampleLayout } from '../wav/sample-layout.ts'
 import { LoudnessMeter } from './loudness-meter.ts'
 import { cannotMeasure, framesTo400Ms, hasLoudness, kernelSetup } from './measuring.ts'
@@ -29,9 +27,7 @@ export function throughSpeaker(
 ): LevelReadings | null {
   const none = { integratedLufs: null, momentaryMaxLufs: null }
   const head = new Uint8Array(4096)
-  const window = new ByteWindow(source, head.subarray(0, source.readInto(head, 0)))
-  const container = wavContainer(head)
-  const layout = container === undefined ? undefined : readWav(window, container).layout
+  const layout = openWav(source, head.subarray(0, source.readInto(head, 0)))?.layout
   if (layout === undefined) return null
   if (cannotMeasure(layout) !== undefined || !hasLoudness(layout.sampleRateHz)) return none
   // Nothing is left above half the rate.

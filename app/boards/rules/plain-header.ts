@@ -3,6 +3,7 @@ import { listed, shown } from '../in-words.ts'
 import { factsRule, type SoundMiss } from './rule.ts'
 
 const PLAIN_FORMAT_BYTES = 16
+const PLAIN_FORMAT_OFFSET = 12
 const PLAIN_DATA_OFFSET = 36
 
 /** Whether a file holds `fmt ` of 16 bytes, then `data`, and nothing else: 44 bytes before the first sample. */
@@ -11,6 +12,7 @@ export function isPlainHeader({ chunks }: AudioFacts): boolean {
   return (
     chunks.length === 2 &&
     format?.id === 'fmt ' &&
+    format.offset === PLAIN_FORMAT_OFFSET &&
     format.sizeBytes === PLAIN_FORMAT_BYTES &&
     data?.id === 'data'
   )
@@ -33,9 +35,11 @@ export const plainHeader = factsRule('plain-header', (facts, { board }) => {
   const found =
     others.length > 0
       ? `${names} besides the format and the samples`
-      : format?.sizeBytes === PLAIN_FORMAT_BYTES
-        ? 'its chunks more than once or in another order'
-        : `a format description of ${format?.sizeBytes ?? 0} bytes`
+      : isBehindTag(facts)
+        ? 'a tag before its own header'
+        : format?.sizeBytes === PLAIN_FORMAT_BYTES
+          ? 'its chunks more than once or in another order'
+          : `a format description of ${format?.sizeBytes ?? 0} bytes`
   return {
     message: `The file holds ${found}; its samples start at byte ${dataOffset + 8}, and the board wants them at byte 44.`,
     why: 'The board plays the extra bytes as sound: a crack at the start, or silence.',
@@ -45,6 +49,10 @@ export const plainHeader = factsRule('plain-header', (facts, { board }) => {
     limit: 44,
   }
 })
+
+function isBehindTag({ defects }: AudioFacts): boolean {
+  return defects.some(({ code }) => code === 'tag-before-header')
+}
 
 function behindSamples(names: string, others: AudioFacts['chunks']): SoundMiss {
   const bytes = others.reduce((sum, chunk) => sum + 8 + chunk.sizeBytes, 0)

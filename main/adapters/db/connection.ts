@@ -1,6 +1,9 @@
 import type { Database, Statement } from 'better-sqlite3'
-import { Kysely, SqliteDialect } from 'kysely'
+import type { Kysely } from 'kysely'
+import { createRequire } from 'node:module'
 import type { Tables } from './tables.ts'
+
+const require = createRequire(import.meta.url)
 
 /**
  * One handle, seen in two ways: through Kysely, and by prepared statements for bulk. Both run on
@@ -18,7 +21,10 @@ export function connectionOn(handle: Database): Connection {
   const prepared = new Map<string, Statement<unknown[]>>()
   return {
     handle,
-    kysely: new Kysely<Tables>({ dialect: new SqliteDialect({ database: handle }) }),
+    kysely: onFirstUse(() => {
+      const { Kysely: Made, SqliteDialect } = require('kysely') as typeof import('kysely')
+      return new Made<Tables>({ dialect: new SqliteDialect({ database: handle }) })
+    }),
     prepare: (sql) => {
       const known = prepared.get(sql)
       if (known !== undefined) return known
@@ -28,4 +34,16 @@ export function connectionOn(handle: Database): Connection {
     },
     close: () => handle.close(),
   }
+}
+
+/** An object that is made when something of it is first asked for: loading Kysely takes longer than a short act. */
+function onFirstUse<T extends object>(make: () => T): T {
+  let made: T | undefined
+  return new Proxy({} as T, {
+    get(_, key) {
+      made ??= make()
+      const value: unknown = Reflect.get(made, key)
+      return typeof value === 'function' ? (value.bind(made) as unknown) : value
+    },
+  })
 }

@@ -37,13 +37,8 @@ export function libraryReads(connection: Connection): LibraryReads {
       return rows.map(rootOf).sort((a, b) => compareNames(a.path, b.path))
     },
     async findRootByPath(path) {
-      const row = await kysely
-        .selectFrom('root')
-        .selectAll()
-        .where('path', '=', path)
-        .where('removed_at', 'is', null)
-        .executeTakeFirst()
-      return row && rootOf(row)
+      const row = connection.prepare('SELECT * FROM root WHERE path = ? AND removed_at IS NULL').get(path)
+      return row === undefined ? undefined : rootOf(row as Tables['root'])
     },
     async *listEditions() {
       const rows = await summaryRows(connection).execute()
@@ -72,11 +67,9 @@ export function libraryReads(connection: Connection): LibraryReads {
       yield part
     },
     async findLastScan(rootId) {
-      const root = await kysely
-        .selectFrom('root')
-        .select(['last_scan_at', 'tree_digest'])
-        .where('id', '=', rootId)
-        .executeTakeFirst()
+      const root = connection
+        .prepare('SELECT last_scan_at, tree_digest FROM root WHERE id = ?')
+        .get(rootId) as Pick<Tables['root'], 'last_scan_at' | 'tree_digest'> | undefined
       if (root === undefined || root.last_scan_at === null) return undefined
       const counts = connection
         .prepare(
@@ -128,13 +121,12 @@ export function libraryReads(connection: Connection): LibraryReads {
       }))
     },
     async listScanProblems() {
-      const rows = await kysely
-        .selectFrom('scan_problem')
-        .innerJoin('root', 'root.id', 'scan_problem.root_id')
-        .select(['root_id', 'scan_problem.path', 'code', 'message', 'severity'])
-        .orderBy('root.path')
-        .orderBy('position')
-        .execute()
+      const rows = connection
+        .prepare(
+          `SELECT root_id, scan_problem.path AS path, code, message, severity
+           FROM scan_problem JOIN root ON root.id = root_id ORDER BY root.path, position`,
+        )
+        .all() as readonly Omit<Tables['scan_problem'], 'position'>[]
       return rows.map(({ root_id, ...problem }) => ({ rootId: root_id, ...problem }))
     },
     async findSound(soundId) {

@@ -57,7 +57,7 @@ export function libraryWrites(context: WriteContext): Omit<LibraryWriter, 'apply
     },
     async noteUnchangedScan(rootId, at) {
       await refuseUnknownRoot(context, rootId)
-      await kysely.updateTable('root').set({ last_scan_at: at }).where('id', '=', rootId).execute()
+      context.connection.prepare('UPDATE root SET last_scan_at = ? WHERE id = ?').run(at, rootId)
     },
     async changeFont(editionId, { name, version, creatorId }) {
       const edition = await kysely
@@ -107,12 +107,7 @@ export function libraryWrites(context: WriteContext): Omit<LibraryWriter, 'apply
 
 /** @throws AppError `root/unknown` */
 export async function refuseUnknownRoot({ connection }: WriteContext, rootId: string): Promise<void> {
-  const root = await connection.kysely
-    .selectFrom('root')
-    .select('id')
-    .where('id', '=', rootId)
-    .where('removed_at', 'is', null)
-    .executeTakeFirst()
+  const root = connection.prepare('SELECT 1 FROM root WHERE id = ? AND removed_at IS NULL').get(rootId)
   if (root !== undefined) return
   throw new AppError({
     code: 'root/unknown',

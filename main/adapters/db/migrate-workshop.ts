@@ -1,7 +1,7 @@
 import { mkdirSync, rmSync } from 'node:fs'
 import { basename, dirname, join } from 'node:path'
 import type { Kysely } from 'kysely'
-import { Migrator, type Migration } from 'kysely/migration'
+import type { Migration } from 'kysely/migration'
 import { AppError } from '../../../app/errors/app-error.ts'
 import type { Connection } from './connection.ts'
 
@@ -25,6 +25,7 @@ export async function migrateWorkshop(
   refuseNewer(connection, done, migrations)
   if (Object.keys(migrations).every((name) => done.includes(name))) return
   if (done.length > 0) backUp(connection, done.at(-1) ?? '')
+  const { Migrator } = await import('kysely/migration')
 
   // Tables are rebuilt by dropping and renaming, which foreign keys would follow.
   handle.pragma('foreign_keys = OFF')

@@ -61,8 +61,8 @@ export function recordsReads(connection: Connection): RecordsReader {
     },
     ...keptOriginalsReads(connection),
     async findSetting(key) {
-      const row = await kysely.selectFrom('setting').select('value').where('key', '=', key).executeTakeFirst()
-      return row?.value
+      return connection.prepare('SELECT value FROM setting WHERE key = ?').pluck().get(key) as
+        string | undefined
     },
     async findBoardText(boardHash) {
       const row = await kysely

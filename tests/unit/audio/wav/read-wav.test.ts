@@ -5,6 +5,7 @@ import {
   ascii,
   chunk,
   formatChunk,
+  id3Tag,
   join,
   number,
   riff,
@@ -86,6 +87,42 @@ describe('a well-formed file has its facts and no defect', () => {
     const file = riff(id, [chunk('ds64', join(body)), formatChunk(1, { rateHz: 8000 }), data])
     const sized = patched(patched(file, 4, number(0xffffffff, 4)), 20, number(file.length - 8, 8))
     expect(factsOf(sized)).toMatchObject({ container: id.toLowerCase(), frames: 800, defects: [] })
+  })
+
+  test.each([30, 60_000])(
+    'a WAV behind an ID3 tag of %i bytes is read, and the tag is a defect',
+    (bodyBytes) => {
+      const wav = wavFile(second, { rateHz: 8000 })
+      const { kind, inspection } = inspected(join([id3Tag(bodyBytes), wav]))
+      const plain = inspected(wav).inspection
+      expect(kind).toBe('wav')
+      expect(inspection).toMatchObject({
+        measures: plain.measures,
+        sampleHash: plain.sampleHash,
+        problem: null,
+      })
+      expect(inspection.facts).toMatchObject({
+        container: 'riff',
+        frames: 800,
+        chunks: [
+          { id: 'fmt ', offset: 10 + bodyBytes + 12 },
+          { id: 'data', offset: 10 + bodyBytes + 36 },
+        ],
+        defects: [{ code: 'tag-before-header', offset: 0 }],
+      })
+    },
+  )
+
+  test('defects of a WAV behind a tag are told where they lie in the file', () => {
+    const cut = wavFile(second, { rateHz: 8000 }).slice(0, 1000)
+    const codes = factsOf(join([id3Tag(30), cut])).defects.map(({ code, offset }) => [code, offset])
+    expect(codes).toContainEqual(['chunk-past-end', 40 + 36])
+  })
+
+  test('a tag before anything else, or that claims more than the file, makes no WAV of it', () => {
+    expect(inspected(join([id3Tag(30), ascii('OggS and so on')])).inspection.facts).toBeNull()
+    expect(inspected(id3Tag(200).slice(0, 60)).kind).toBe('mp3')
+    expect(inspected(join([id3Tag(30), ascii('RIFF1234AVI ')])).inspection.facts).toBeNull()
   })
 
   test('the chunks are listed in order with the offset of each header', () => {

@@ -42,6 +42,12 @@ const CASES: readonly Case[] = [
   },
   { rule: 'container', when: 'it is RIFF', sound: {}, says: null },
   {
+    rule: 'container',
+    when: 'a tag stands before it',
+    sound: { facts: { defects: [{ code: 'tag-before-header', offset: 0, message: 'A tag is first.' }] } },
+    says: 'A tag is first.',
+  },
+  {
     rule: 'coding',
     when: 'it is A-law',
     sound: { facts: { coding: 'alaw' } },
