@@ -5,6 +5,7 @@ import { describe, expect, test } from 'vitest'
 import { eventually, expectNoViolation, keepPicture, openPage, type Scheme } from '../support/browser.ts'
 import { control, demoWindow } from '../support/demo-window.ts'
 import { fixtureCore } from '../support/fixture-core.ts'
+import { focusedName, focusShows, tabTo } from '../support/keyboard.ts'
 import { serveWindow } from '../support/served-window.ts'
 import { Cancelled } from '../../app/errors/app-error.ts'
 
@@ -127,6 +128,28 @@ describe('one’s own word on a step', () => {
       await page.context().close()
     },
   )
+
+  test('is told by the keyboard alone, which goes on where it was', async () => {
+    const editionId = await demo.fontId('Thornwick')
+    const { page } = await demo.at(`/fonts/prepare/font/${editionId}`)
+    await page.getByRole('button', { name: 'Dry run', exact: true }).waitFor()
+    await tabTo(page, /^Dry run$/)
+    expect(await focusShows(page)).toBe(true)
+    await page.keyboard.press('Enter')
+    await page.getByRole('table').waitFor()
+    await tabTo(page, /^Change a step of music\.wav$/)
+    await page.keyboard.press('Enter')
+    await page.getByRole('form', { name: 'Change a step of music.wav' }).waitFor()
+    await tabTo(page, /^Step$/)
+    await tabTo(page, /^Keep it$/)
+    await page.keyboard.press('Enter')
+    await page.getByRole('region', { name: 'Your own words on steps' }).waitFor()
+    expect(await focusedName(page)).toBe('Change a step of music.wav')
+    await tabTo(page, /^Take back: Thornwick/)
+    await page.keyboard.press('Enter')
+    await page.getByRole('region', { name: 'Your own words on steps' }).waitFor({ state: 'detached' })
+    await page.context().close()
+  })
 
   test('that cannot be is refused by the core, in a sentence beside the field', async () => {
     const editionId = await demo.fontId('Quiet Foundry')

@@ -13,8 +13,8 @@ export function PrepareFirst() {
         onChange={(event) => change({ prepareFirst: event.currentTarget.checked })}
       />
       <p className="quiet">
-        As a dry run tells it: <Link href="/fonts/prepare/card">prepare these fonts</Link> to see it sound by
-        sound first.
+        To see first what would be done to each sound:{' '}
+        <Link href="/fonts/prepare/card">prepare these fonts</Link>.
       </p>
     </div>
   )

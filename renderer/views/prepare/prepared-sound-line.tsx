@@ -1,4 +1,4 @@
-import { useState } from 'react'
+import { useRef, useState } from 'react'
 import { Link } from 'wouter'
 import { Icon, type IconName } from '../../elements/icon.tsx'
 import type { PreparedSoundRow } from '../../hooks/use-preparing.ts'
@@ -31,7 +31,13 @@ const STATES: Readonly<
 export function PreparedSoundLine(props: PreparedSoundLineProps) {
   const { editionId, boardId, sound, choices, onChosen } = props
   const [isChanging, setIsChanging] = useState(false)
+  const opener = useRef<HTMLButtonElement>(null)
   const { word, icon, tone } = STATES[sound.state]
+  // The keyboard goes on from where the form was opened.
+  const close = () => {
+    setIsChanging(false)
+    opener.current?.focus()
+  }
   return (
     <>
       <tr>
@@ -69,10 +75,11 @@ export function PreparedSoundLine(props: PreparedSoundLineProps) {
           {sound.told.map((sentence) => (
             <p key={sentence}>{sentence}</p>
           ))}
-          {sound.problem !== null && <p role="alert">{sound.problem.message}</p>}
+          {sound.problem !== null && <p className="prepared-problem">{sound.problem.message}</p>}
           <button
             type="button"
             className="text-button"
+            ref={opener}
             aria-expanded={isChanging}
             aria-label={`Change a step of ${sound.path}`}
             onClick={() => setIsChanging(!isChanging)}
@@ -92,10 +99,10 @@ export function PreparedSoundLine(props: PreparedSoundLineProps) {
               boardId={boardId}
               sound={sound}
               onKept={() => {
-                setIsChanging(false)
+                close()
                 onChosen()
               }}
-              onLeave={() => setIsChanging(false)}
+              onLeave={close}
             />
           </td>
         </tr>

@@ -58,7 +58,6 @@ export function StepChoice({ editionId, boardId, sound, onKept, onLeave }: StepC
       <div className="row row-end">
         <Select
           label="Step"
-          data-autofocus
           data={CHOSEN_STEPS.map((each) => ({ value: each, label: STEP_NAMES[each] }))}
           value={step}
           onChange={(next) => {
