@@ -15,6 +15,7 @@ import {
   type Started,
 } from '../app/contract/door.ts'
 import { AppError, toReport } from '../app/errors/app-error.ts'
+import { issueSentence } from '../app/errors/issue-in-words.ts'
 import type { RunControl } from '../app/ports/progress.ts'
 import { openJobs } from './jobs.ts'
 
@@ -136,7 +137,7 @@ function parsedRequest(call: DoorCallName, request: unknown): unknown {
   if (result.success) return result.data
   throw new AppError({
     code: 'request/unfit',
-    what: `${result.error.issues[0]?.message ?? 'It does not fit'}.`,
+    what: issueSentence(result.error.issues[0]),
     where: call,
     mend: 'Correct this value and try again.',
   })
@@ -154,6 +155,7 @@ function aboutOf(call: CallName, request: RequestOf<CallName>): string {
     paths?: readonly string[]
     target?: string
     imagePath?: string
+    into?: string
     buildCode?: string
     editionIds?: readonly string[]
     dryRun?: boolean
@@ -164,5 +166,5 @@ function aboutOf(call: CallName, request: RequestOf<CallName>): string {
     const fonts = asked.buildCode ?? (count === 1 ? '1 font' : `${count} fonts`)
     return asked.dryRun === true ? `${fonts}, dry run` : fonts
   }
-  return asked.imagePath ?? asked.target ?? asked.buildCode ?? ''
+  return asked.imagePath ?? asked.into ?? asked.target ?? asked.buildCode ?? ''
 }

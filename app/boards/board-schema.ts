@@ -6,11 +6,15 @@ import { folderTemplateFault } from './folder-name.ts'
 import { LIMIT_PATHS } from './limits.ts'
 import { RULE_IDS } from './rules/severities.ts'
 
+/** Source: Microsoft, "Naming Files, Paths, and Namespaces", reserved names. */
+const DEVICE_NAME = /^(con|prn|aux|nul|com[0-9]|lpt[0-9])$/
+
 /** Ids of boards and schemes: what can stand in a command, a file name and a fingerprint's record. */
 export const boardId = z
   .string()
   .max(60)
   .regex(/^[a-z0-9]+(-[a-z0-9]+)*$/, 'An id has small letters, digits and single hyphens')
+  .refine((id) => !DEVICE_NAME.test(id), 'Windows keeps this word for a device, so that no file can have it')
 
 const count = z.int().min(1).max(1_000_000)
 const bytes = z.int().min(1).max(Number.MAX_SAFE_INTEGER)
@@ -140,7 +144,12 @@ export const boardFile = z
   .strictObject({
     board: z.strictObject({
       id: boardId,
-      title: z.string().min(1).max(120),
+      title: z
+        .string()
+        .trim()
+        .min(1)
+        .max(120)
+        .regex(/^[^\u0000-\u001f\u007f-\u009f]*$/, 'A title is one line of plain characters'),
       notes: z.string().max(8000).optional(),
     }),
     extends: boardId.optional().describe('Id of the board whose limits hold where this file sets none.'),

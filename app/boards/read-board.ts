@@ -2,6 +2,7 @@ import type { Board, Knowledge } from '../model/board.ts'
 import { boardFile } from './board-schema.ts'
 import type { BoardFile } from './board-schema.ts'
 import { canonicalJson } from './canonical-json.ts'
+import { nearestWord } from './edit-distance.ts'
 import { LIMITS } from './limits.ts'
 import { readYaml, textError } from './yaml-text.ts'
 import type { TextProblem } from './yaml-text.ts'
@@ -10,6 +11,8 @@ import type { TextProblem } from './yaml-text.ts'
 export interface BoardSurroundings {
   /** The board that `extends` names; undefined where there is none. */
   parentOf(id: string): Board | undefined
+  /** Ids of boards that can be extended, for a suggestion. */
+  readonly boardIds?: readonly string[]
   /** SHA-256 of the UTF-8 form of a text, in hexadecimal. */
   sha256Hex(text: string): string
 }
@@ -55,7 +58,7 @@ function boardOf(
     const message =
       file.extends === file.board.id
         ? 'A board cannot extend itself.'
-        : `There is no readable board "${file.extends}" to extend.`
+        : `There is no readable board "${file.extends}" to extend.${suggestionFor(file, surroundings)}`
     return { problems: [{ ...reading.positionOf(['extends']), message }] }
   }
   const baseless = LIMITS.filter(
@@ -73,6 +76,17 @@ function boardOf(
     return { problems }
   }
   return { board: resolved(file, parent, surroundings) }
+}
+
+function suggestionFor(
+  { board, extends: word = '' }: BoardFile,
+  { boardIds = [] }: BoardSurroundings,
+): string {
+  const nearest = nearestWord(
+    word,
+    boardIds.filter((id) => id !== board.id),
+  )
+  return nearest === null ? '' : ` Did you mean "${nearest}"?`
 }
 
 function resolved(file: BoardFile, parent: Board | null, { sha256Hex }: BoardSurroundings): Board {

@@ -2,6 +2,7 @@ import { LineCounter, isMap, isNode, isScalar, parseDocument } from 'yaml'
 import type { Document, Node } from 'yaml'
 import { z } from 'zod'
 import { AppError } from '../errors/app-error.ts'
+import { issuePredicate } from '../errors/issue-in-words.ts'
 import { nearestWord } from './edit-distance.ts'
 
 /** One thing wrong in a text, where an editor can point at it. Lines and columns count from 1. */
@@ -116,7 +117,9 @@ function problemsOf(
   if (issue.code === 'invalid_type' && document.getIn(path) === undefined) {
     return [{ ...at, message: `${place} is missing.` }]
   }
-  return [{ ...at, message: `${place}: ${issue.message}.` }]
+  const predicate = issuePredicate(issue)
+  const message = predicate === null ? `${place}: ${issue.message}.` : `${place} ${predicate}.`
+  return [{ ...at, message }]
 }
 
 /** Where the value at a path stands; where it is absent, its nearest parent; `key` asks for a key's own place. */

@@ -1,5 +1,6 @@
 import type { z } from 'zod'
 import { AppError } from '../errors/app-error.ts'
+import { issueSentence } from '../errors/issue-in-words.ts'
 import { calls, type CallName, type RequestOf } from './calls.ts'
 
 /**
@@ -13,7 +14,7 @@ export function checkRequest<C extends CallName>(call: C, request: unknown): Req
   const [issue] = result.error.issues
   throw new AppError({
     code: 'request/unfit',
-    what: `${issue?.message ?? 'It does not fit'}.`,
+    what: issueSentence(issue),
     where: issue === undefined || issue.path.length === 0 ? call : issue.path.join('.'),
     mend: 'Correct this value and try again.',
   })

@@ -1,3 +1,4 @@
+import { boardId as idOfBoard } from '../boards/board-schema.ts'
 import { newBoardText } from '../boards/board-text.ts'
 import { boardInWords, diffBoards } from '../boards/board-words.ts'
 import { draftBoard } from '../boards/draft-board.ts'
@@ -6,6 +7,7 @@ import { boardIdentity, boardProblems, readBoard } from '../boards/read-board.ts
 import type { Scheme } from '../boards/scheme.ts'
 import type { RequestOf, ResponseOf } from '../contract/calls.ts'
 import { AppError } from '../errors/app-error.ts'
+import { issueSentence } from '../errors/issue-in-words.ts'
 import type { Board } from '../model/board.ts'
 import type { CardObserver } from '../ports/card-observer.ts'
 import type { LibraryReader } from '../ports/library-records.ts'
@@ -55,6 +57,7 @@ export async function newBoard(
   { boardId, title, parentId }: RequestOf<'boards:new'>,
   ports: BoardPorts,
 ): Promise<ResponseOf<'boards:new'>> {
+  refuseBadId(boardId)
   const parent = parentId === undefined ? undefined : (await ports.getBoard(parentId)).board
   const sample = parent ?? (await ports.listBoards())[0]?.board
   if (sample === undefined) throw new RangeError('boards ship with the program')
@@ -96,6 +99,7 @@ export async function draftBoardFrom(
   ports: BoardPorts,
   control: RunControl,
 ): Promise<ResponseOf<'boards:draft'>> {
+  refuseBadId(boardId)
   const [card, schemes] = await Promise.all([ports.observer.observe(from, control), ports.listSchemes()])
   const drafted = draftBoard(boardId, title, card, schemes)
   if (drafted.soundCount === 0) {
@@ -209,6 +213,22 @@ function refuseBoth(heard: readonly TriedSound[], silent: readonly TriedSound[])
   })
 }
 
+function refuseBadId(id: string): void {
+  const read = idOfBoard.safeParse(id)
+  if (read.success) return
+  const plain = id
+    .toLowerCase()
+    .replace(/[^a-z0-9]+/g, '-')
+    .replace(/^-|-$/g, '')
+  const usable = idOfBoard.safeParse(plain).success
+  throw new AppError({
+    code: 'board/bad-id',
+    what: issueSentence(read.error.issues[0]),
+    where: id,
+    mend: usable ? `Call it "${plain}", or choose another id.` : 'Choose another id.',
+  })
+}
+
 async function keep(
   boardId: string,
   text: string,
@@ -236,5 +256,9 @@ export async function surroundingsOf(
   const { id } = boardIdentity(text)
   const boards = new Map((await ports.listBoards()).map(({ board }) => [board.id, board]))
   if (id !== null) boards.delete(id)
-  return { parentOf: (parentId) => boards.get(parentId), sha256Hex: (each) => ports.sha256Hex(each) }
+  return {
+    parentOf: (parentId) => boards.get(parentId),
+    boardIds: [...boards.keys()],
+    sha256Hex: (each) => ports.sha256Hex(each),
+  }
 }

@@ -1,5 +1,5 @@
 import { Option, type Command } from 'commander'
-import { readFile } from 'node:fs/promises'
+import { readFile, stat } from 'node:fs/promises'
 import type { ResponseOf } from '../../app/contract/calls.ts'
 import { AppError } from '../../app/errors/app-error.ts'
 import { registerBoardVersions } from './board-versions-commands.ts'
@@ -104,7 +104,10 @@ export function registerBoards(program: Command, session: Session): void {
     .addHelpText('after', examples('boards save my-board my-board.yaml'))
     .action((boardId: string, file: string) =>
       session.withCore(async (ask) => {
-        const text = await textOf(session.resolvePath(file))
+        const path = session.resolvePath(file)
+        const text = await textOf(path)
+        const { problems } = await ask('boards:test', { text })
+        if (problems.length > 0) throw faultIn(path, problems)
         const kept = await ask('boards:save', { boardId, text })
         return reply(kept, printable(`${kept.board.title} is kept as ${kept.path}.`))
       }),
@@ -118,7 +121,7 @@ export function registerBoards(program: Command, session: Session): void {
     .action((boardIdA: string, boardIdB: string) =>
       session.withCore(async (ask) => {
         const diff = await ask('boards:diff', { boardIdA, boardIdB })
-        return reply(diff, diffText(diff))
+        return reply(diff, diffText(diff, boardIdA, boardIdB))
       }),
     )
   boards
@@ -180,12 +183,18 @@ function boardInWords({ id, title, notes, inWords }: ResponseOf<'boards:show'>['
   return [...lines, table(['limit', 'what it takes', 'how it is known'], rows)].join('\n')
 }
 
-function diffText({ boardA, boardB, differences }: ResponseOf<'boards:diff'>): string {
-  if (differences.length === 0) return `${boardA} and ${boardB} accept the same.`
+function diffText(
+  { boardA, boardB, differences }: ResponseOf<'boards:diff'>,
+  wordA: string,
+  wordB: string,
+): string {
+  const nameA = wordA === boardA ? boardA : `${boardA} as of ${wordA}`
+  const nameB = wordB === boardB ? boardB : `${boardB} as of ${wordB}`
+  if (differences.length === 0) return printable(`${nameA} and ${nameB} accept the same.`)
   const told = ({ words, known }: { words: string; known: string }): string =>
     known === 'stated' ? words : `${words} (${known})`
   return table(
-    ['limit', boardA, boardB],
+    ['limit', printable(nameA), printable(nameB)],
     differences.map(({ limit, a, b }) => [limit, told(a), told(b)]),
   )
 }
@@ -195,18 +204,37 @@ function printableLines(text: string): string {
   return text.split('\n').map(printable).join('\n')
 }
 
+function faultIn(path: string, problems: ResponseOf<'boards:test'>['problems']): AppError {
+  const [first] = problems
+  const more = problems.length > 1 ? ` (and ${problems.length - 1} more)` : ''
+  return new AppError({
+    code: 'board/invalid',
+    what: `${first?.message ?? 'It cannot be read.'}${more}`,
+    where: first === undefined ? path : `${path}, line ${first.line}, column ${first.column}`,
+    mend: 'Correct the file and try again; `boards test` tells every fault.',
+  })
+}
+
+const LARGEST_TEXT_BYTES = 1_000_000
+
+/** A board file as text. */
 async function textOf(path: string): Promise<string> {
+  const unfit = (code: string, what: string, mend: string, cause?: unknown) =>
+    new AppError({ code: `file/${code}`, what, where: path, mend }, { cause })
   try {
-    return await readFile(path, 'utf8')
+    const facts = await stat(path)
+    if (!facts.isFile()) throw unfit('no-file', 'It is no file.', 'Name the board file itself.')
+    if (facts.size > LARGEST_TEXT_BYTES) {
+      throw unfit('too-large', 'A board file has at most 1 MB.', 'Choose the right file.')
+    }
+    return new TextDecoder('utf-8', { fatal: true }).decode(await readFile(path))
   } catch (error) {
-    throw new AppError(
-      {
-        code: 'file/unreadable',
-        what: `It cannot be read (${(error as NodeJS.ErrnoException).code ?? 'unknown cause'}).`,
-        where: path,
-        mend: 'Check that it exists and that you may read it.',
-      },
-      { cause: error },
-    )
+    if (error instanceof AppError) throw error
+    if (error instanceof TypeError)
+      throw unfit('no-text', 'It is not UTF-8 text.', 'Save it as UTF-8 and try again.', error)
+    const code = (error as NodeJS.ErrnoException).code ?? 'unknown cause'
+    throw code === 'ENOENT'
+      ? unfit('missing', 'There is no file of this name.', 'Check the name and the folder.', error)
+      : unfit('unreadable', `It cannot be read (${code}).`, 'Check that you may read it.', error)
   }
 }

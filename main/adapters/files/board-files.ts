@@ -34,11 +34,14 @@ export async function loadBoards(workshopFolder: string | null): Promise<LoadedB
       : await readYamlFolder(join(workshopFolder, 'boards'))
   const problems = [...shipped.problems, ...own.problems]
   const boards = new Map<string, LoadedBoard>()
-  const surroundings = boardSurroundings((id) => boards.get(id)?.board)
   let waiting = [
     ...shipped.files.map((file) => ({ ...file, source: 'shipped' as const })),
     ...own.files.map((file) => ({ ...file, source: 'workshop' as const })),
   ].map((file) => ({ ...file, ...boardIdentity(file.text) }))
+  const surroundings: BoardSurroundings = {
+    ...boardSurroundings((id) => boards.get(id)?.board),
+    boardIds: waiting.flatMap(({ id }) => (id === null ? [] : [id])),
+  }
   while (waiting.length > 0) {
     const ids = new Set(waiting.map((file) => file.id))
     const ready = waiting.filter((file) => file.parentId === null || !ids.has(file.parentId))

@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs'
 import { mkdir, readFile } from 'node:fs/promises'
 import { join } from 'node:path'
+import { boardId as idOfBoard } from '../../../app/boards/board-schema.ts'
 import { boardIdentity } from '../../../app/boards/read-board.ts'
 import { AppError } from '../../../app/errors/app-error.ts'
 import type { WorkshopTexts } from '../../../app/ports/workshop-texts.ts'
@@ -13,10 +14,10 @@ export function workshopTexts(workshopFolder: string): WorkshopTexts {
   async function keep(kind: 'board' | 'scheme', id: string, text: string, replace: boolean): Promise<string> {
     const folder = `${kind}s`
     // Ids come from people; a file's name must not leave its folder.
-    if (!/^[a-z0-9]+(-[a-z0-9]+)*$/.test(id)) {
+    if (!idOfBoard.safeParse(id).success) {
       throw fault(
         `${kind}/bad-id`,
-        'An id has small letters, digits and single hyphens.',
+        'An id has small letters, digits and single hyphens, and is no word that Windows keeps for a device.',
         id,
         'Choose another id.',
       )

@@ -11,7 +11,7 @@ import { boardProblems, readBoard } from '../../../app/boards/read-board.ts'
 import { AppError } from '../../../app/errors/app-error.ts'
 import { boardLikeBench44, sha256Hex, shippedBoard, shippedBoardText } from '../../support/shipped-boards.ts'
 
-const surroundings = { parentOf: shippedBoardOrNone, sha256Hex }
+const surroundings = { parentOf: shippedBoardOrNone, boardIds: ['bench-44', 'mine'], sha256Hex }
 const SHIPPED = ['bench-32', 'bench-44', 'bench-48']
 
 function shippedBoardOrNone(id: string): ReturnType<typeof shippedBoard> | undefined {
@@ -98,6 +98,7 @@ describe('a board that extends another', () => {
 
   test.each([
     ['extends: nobody\n', 'There is no readable board "nobody" to extend.'],
+    ['extends: bench44\n', 'There is no readable board "bench44" to extend. Did you mean "bench-44"?'],
     ['extends: mine\n', 'A board cannot extend itself.'],
   ])('is refused for %s', (line, message) => {
     expect(boardProblems(minimal + line, surroundings)).toEqual([{ line: 2, column: 10, message }])
@@ -154,6 +155,14 @@ test.each([
   ['names: { charset: "[" }', 2, 19, /is no regular expression/],
   ['fonts: { folderTemplate: "{slott}" }', 2, 26, /has neither \{slot\} nor \{name\}/],
   ['levels: { hum: { lowestLufs: -10, highestLufs: -20 } }', 2, 16, /The lowest level is above the highest/],
+  ['audio: { sampleRatesHz: 44100 }', 2, 25, '"audio.sampleRatesHz" must be a list, as in [1, 2].'],
+  ['audio: { bitDepths: [sixteen] }', 2, 22, '"audio.bitDepths.0" must be a number.'],
+  ['audio: { bitDepths: [] }', 2, 21, '"audio.bitDepths" must not be empty.'],
+  ['audio: { longestSeconds: 0 }', 2, 26, '"audio.longestSeconds" must be more than 0.'],
+  ['fonts: { mostFonts: 1.5 }', 2, 21, '"fonts.mostFonts" must be a whole number.'],
+  ['fonts: 3', 2, 8, '"fonts" must have keys of its own below it.'],
+  ['card: { alignmentBytes: 1000 }', 2, 25, '"card.alignmentBytes" must be a multiple of 512.'],
+  ['rules: { level: { severity: off, reason: " " } }', 2, 42, '"rules.level.reason" must not be empty.'],
   ['audio: [', 3, 1, /This is no YAML/],
   ['board: { id: twice, title: T }', 2, 1, /This is no YAML: Map keys must be unique/],
   ['card: { clusterBytes: 65536 }', 2, 23, /"card\.clusterBytes"|"65536" is not allowed/],

@@ -46,7 +46,70 @@ describe('boards', () => {
     expect((await cli('boards', 'test', 'absent.yaml')).code).toBe(2)
   })
 
-  test.each([['../../etc'], ['Mine'], ['bench-44'], ['a b']])(
+  test('one is kept from a file, and a faulty or shipped one is refused without a trace', async () => {
+    const made = documents['boards-new'].parse(await json('boards', 'new', 'saved', '--extends', 'bench-44'))
+    const file = join(demo.base, 'saved-later.yaml')
+    const text = `${made.text}audio: { channels: [1, 2] }\n`
+    writeFileSync(file, text)
+    const kept = documents['boards-save'].parse(await json('boards', 'save', 'saved', 'saved-later.yaml'))
+    expect(kept).toMatchObject({ text, path: made.path })
+    expect(readFileSync(made.path, 'utf8')).toBe(text)
+    writeFileSync(file, `${text}adio: {}\n`)
+    const faulty = await cli('boards', 'save', 'saved', 'saved-later.yaml')
+    expect(faulty.code).toBe(2)
+    expect(toldLines(faulty)[0]).toMatch(
+      /saved-later\.yaml, line \d+, column 1: "adio" is not known here\. Did/,
+    )
+    expect(readFileSync(made.path, 'utf8')).toBe(text)
+    writeFileSync(file, text)
+    expect((await cli('boards', 'save', 'bench-44', 'saved-later.yaml')).code).toBe(2)
+    expect((await cli('boards', 'save', 'another', 'saved-later.yaml')).code).toBe(2)
+  })
+
+  test('is shown and compared as it was when a card was made with it', async () => {
+    const made = documents['boards-new'].parse(await json('boards', 'new', 'aged', '--extends', 'bench-44'))
+    const image = ['make', 'Harbour Bell', '--board', 'aged', '--image', 'aged.img']
+    const { fingerprint } = documents.make.parse(await json(...image))
+    writeFileSync(made.path, `${made.text}levels: { ceilingDbtp: -3 }\n`)
+    const { versions } = documents['boards-versions'].parse(await json('boards', 'versions', 'aged'))
+    expect(versions).toMatchObject([
+      { hash: made.board.hash, isCurrent: false, cards: [{ fingerprint, build: null }] },
+    ])
+    for (const word of [
+      made.board.hash,
+      made.board.hash.slice(0, 8),
+      fingerprint,
+      fingerprint.toLowerCase(),
+    ]) {
+      const { board, text } = documents['boards-show'].parse(await json('boards', 'show', word))
+      expect(board).toMatchObject({ id: 'aged', source: 'kept', hash: made.board.hash })
+      expect(text).not.toContain('extends')
+    }
+    const diff = documents['boards-diff'].parse(await json('boards', 'diff', fingerprint, 'aged'))
+    expect(diff.differences.map(({ limit }) => limit)).toEqual(['levels.ceilingDbtp'])
+    expect((await cli('boards', 'diff', fingerprint, 'aged')).stdout).toContain(`aged as of ${fingerprint}`)
+    expect((await cli('boards', 'show', made.board.hash.slice(0, 7))).code).toBe(2)
+  })
+
+  test('tell their rules with what each changes of them', async () => {
+    const all = documents['boards-rules'].parse(await json('boards', 'rules'))
+    expect(all.rules.find(({ rule }) => rule === 'name-case')).toMatchObject({
+      severity: 'note',
+      inPlace: 'error',
+      change: null,
+    })
+    writeFileSync(
+      join(demo.folder, 'boards', 'lenient.yaml'),
+      'board: { id: lenient, title: Lenient }\nextends: bench-44\nrules: { clipped: { severity: off, reason: it is meant } }\n',
+    )
+    const changed = documents['boards-rules'].parse(await json('boards', 'rules', 'lenient'))
+    expect(changed.rules.filter(({ change }) => change !== null)).toMatchObject([
+      { rule: 'clipped', change: { severity: 'off', reason: 'it is meant' } },
+    ])
+    expect((await cli('boards', 'rules', 'lenient')).stdout).toMatch(/clipped .*off on lenient: it is meant/)
+  })
+
+  test.each([['../../etc'], ['Mine'], ['bench-44'], ['a b'], ['aux']])(
     'no board is made with the id %s',
     async (id) => {
       const run = await cli('boards', 'new', id)
@@ -221,6 +284,43 @@ describe('a check', () => {
         path === null || plant.leftOut === true ? found.length > 0 : found.some((each) => each.path === path)
       expect(isThere, `${font} ${path ?? ''}: ${rule}`).toBe(true)
     }
+  })
+
+  test('of a build weighs its rules as the build does, and its card keeps why', async () => {
+    const change = (...words: string[]) => cli('builds', 'set', 'EX-103', ...words)
+    for (const words of [
+      ['--rule', 'levle=off', '--reason', 'x'],
+      ['--rule', 'level=of', '--reason', 'x'],
+      ['--rule', 'level=off'],
+      ['--rule', 'level=off', '--reason', ' '],
+      ['--rule', 'level='],
+      ['--reason', 'x'],
+    ]) {
+      const refused = await change(...words)
+      expect(refused.code, words.join(' ')).toBe(2)
+      expect(toldLines(refused)).toHaveLength(1)
+    }
+    const told = ['--rule', 'clipped=off', '--rule', 'true-peak=error', '--reason', 'its amplifier is weak']
+    expect((await change(...told)).stdout).toContain('clipped switched off: its amplifier is weak')
+    const report = documents.check.parse(await json('check', '--build', 'EX-103'))
+    const anvil = report.fonts.find(({ font }) => font === 'Ninth Anvil')
+    expect(anvil?.findings.filter(({ rule }) => rule === 'true-peak' || rule === 'clipped')).toMatchObject([
+      { rule: 'true-peak', severity: 'error', why: expect.stringMatching(/its amplifier is weak\.$/) },
+      { rule: 'clipped', severity: 'note', path: null, why: 'The reason given: its amplifier is weak.' },
+    ])
+    expect((await cli('check', '--build', 'EX-103')).stdout).toContain(
+      'Weighed as error by the build: its amplifier',
+    )
+    // What the build calls an error stands in the way of its card, and of no other.
+    expect((await cli('make', '--build', 'EX-103', '--image', 'weak.img')).code).toBe(1)
+    await change('--rule', 'true-peak=note', '--reason', 'heard, and fine')
+    const made = documents.make.parse(await json('make', '--build', 'EX-103', '--image', 'weak.img'))
+    const shown = documents['cards-show'].parse(await json('cards', 'show', made.fingerprint))
+    expect(shown.ruleChanges).toEqual([
+      { rule: 'clipped', severity: 'off', reason: 'its amplifier is weak' },
+      { rule: 'true-peak', severity: 'note', reason: 'heard, and fine' },
+    ])
+    expect((await change('--rule', 'clipped=', '--rule', 'true-peak=')).stdout).not.toContain('rule ')
   })
 
   test('writes a page for the creator that names no client and no path of this computer', async () => {
