@@ -153,8 +153,8 @@ function madeFrom(samples: OpenSamples, recipe: Recipe, seed: string, tools: Pre
     const options = { bitDepth, seed, rounder, softenedByDb, correctedByDb, underCeilingDb, cancel }
     const done = written(path, (sink) => finishRecipe(sound, recipe, options, sink))
     const tooMuch = ceiling === undefined ? 0 : done.limitedByDb - ceiling.mostReductionDb
-    if (tooMuch > 0.05 && softenedByDb === 0) {
-      softenedByDb = Math.ceil(tooMuch * 100) / 100
+    if (tooMuch > 0 && attempt < MOST_TRIES) {
+      softenedByDb += Math.ceil(tooMuch * 100) / 100
       continue
     }
     const read = readBack(path, tools)

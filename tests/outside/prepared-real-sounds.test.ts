@@ -4,41 +4,16 @@ import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, beforeAll, describe, expect } from 'vitest'
 import type { ResponseOf } from '../../app/contract/calls.ts'
+import { ALSA, PROMPTS, REAL_SOUNDS } from '../support/real-sounds.ts'
 import { missingReferences, testAgainst } from '../support/reference-tools.ts'
 import { runCli } from '../support/run-cli.ts'
 
 /**
- * Real sounds that nobody here made, given roles and prepared for all three boards: prompts of Debian's
- * `asterisk-core-sounds-en-wav` (8 kHz) and test sounds of `alsa-utils` (48 kHz). What comes out is
- * read by SoX, ffmpeg and Python, and its loudness by ffmpeg's own meter.
+ * Real sounds, given roles and prepared for all three boards. What comes out is read by SoX, ffmpeg and
+ * Python, and its loudness by ffmpeg's own meter.
  */
-const PROMPTS = '/usr/share/asterisk/sounds/en_US_f_Allison'
-const ALSA = '/usr/share/sounds/alsa'
 const REFERENCES = ['soxi', 'ffprobe', 'ffmpeg', 'python3', PROMPTS, ALSA]
 const testReal = testAgainst(...REFERENCES)
-
-const ROLES: Readonly<Record<string, string>> = {
-  'hum.wav': `${ALSA}/Noise.wav`,
-  'ignite-01.wav': `${ALSA}/Front_Center.wav`,
-  'ignite-02.wav': `${PROMPTS}/ascending-2tone.wav`,
-  'retract-01.wav': `${ALSA}/Rear_Center.wav`,
-  'retract-02.wav': `${PROMPTS}/cancelled.wav`,
-  'swing-01.wav': `${ALSA}/Side_Left.wav`,
-  'swing-02.wav': `${ALSA}/Side_Right.wav`,
-  'swing-03.wav': `${PROMPTS}/added.wav`,
-  'swing-04.wav': `${PROMPTS}/calling.wav`,
-  'clash-01.wav': `${PROMPTS}/beep.wav`,
-  'clash-02.wav': `${PROMPTS}/beeperr.wav`,
-  'clash-03.wav': `${ALSA}/Front_Left.wav`,
-  'deflect-01.wav': `${ALSA}/Front_Right.wav`,
-  'deflect-02.wav': `${PROMPTS}/conf-muted.wav`,
-  'lockup.wav': `${ALSA}/Rear_Left.wav`,
-  'drag.wav': `${ALSA}/Rear_Right.wav`,
-  'boot.wav': `${PROMPTS}/activated.wav`,
-  'announce.wav': `${PROMPTS}/agent-loginok.wav`,
-  'music.wav': `${PROMPTS}/basic-pbx-ivr-main.wav`,
-  'low-cell.wav': `${PROMPTS}/conf-locked.wav`,
-}
 
 type Report = ResponseOf<'prepare'>
 const BOARDS = ['bench-44', 'bench-32', 'bench-48'] as const
@@ -51,7 +26,7 @@ beforeAll(async () => {
   folder = mkdtempSync(join(tmpdir(), 'cardwright-prepared-'))
   if (missingReferences(REFERENCES).length > 0) return
   mkdirSync(join(folder, 'Real'))
-  for (const [name, path] of Object.entries(ROLES)) copyFileSync(path, join(folder, 'Real', name))
+  for (const [name, path] of Object.entries(REAL_SOUNDS)) copyFileSync(path, join(folder, 'Real', name))
   await cli('scan', 'Real')
   for (const board of BOARDS) {
     const run = await cli('prepare', 'Real', '--board', board, '--into', `into-${board}`, '--json')

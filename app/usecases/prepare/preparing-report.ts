@@ -4,8 +4,9 @@ import { levelOf } from '../../audio/level-of.ts'
 import type { Judged } from '../../boards/judge.ts'
 import type { ResponseOf } from '../../contract/calls.ts'
 import type { ErrorReport } from '../../errors/app-error.ts'
+import type { AudioFacts } from '../../model/audio-facts.ts'
 import type { Edition } from '../../model/library.ts'
-import type { Recipe, RecipeOutcome, RecipeStep } from '../../model/recipe.ts'
+import type { Recipe, RecipeOutcome } from '../../model/recipe.ts'
 import { isLoop, type SoundPlace } from '../../model/role.ts'
 import type { SoundInspection } from '../../model/sound.ts'
 import type { FontInHand } from './fonts-to-prepare.ts'
@@ -64,7 +65,7 @@ export function fontRow(font: PreparedFont): FontRow {
         isLoop: sound.place !== null && isLoop(sound.place),
         state,
         wrong: judged.findings.filter(({ path }) => path === sound.path).map(({ message }) => message),
-        steps: (recipe?.steps ?? []).map(stepRow),
+        steps: recipe === undefined ? [] : stepRows(recipe, sound.inspection.facts),
         told: [
           ...(recipe?.told ?? []),
           ...(came === undefined || came.state === 'failed' ? [] : outcomeWords(came.outcome)),
@@ -86,9 +87,21 @@ function stateOf(recipe: Recipe | undefined): 'planned' | 'unchanged' {
   return (recipe?.steps.length ?? 0) > 0 ? 'planned' : 'unchanged'
 }
 
-export function stepRow({ action, rule, reason }: RecipeStep): SoundRow['steps'][number] {
-  const { do: step, ...numbers } = action
-  return { step, rule, reason, numbers, inWords: stepWords({ step, numbers }) }
+/**
+ * A recipe's steps with their numbers; times beside counts of frames, which are those of the rate at
+ * that step.
+ */
+export function stepRows({ steps }: Recipe, facts: AudioFacts | null): SoundRow['steps'] {
+  let rateHz = facts?.sampleRateHz ?? null
+  return steps.map(({ action, rule, reason }) => {
+    if (action.do === 'sample-rate') rateHz = action.toHz
+    const { do: step, ...own } = action
+    const numbers =
+      action.do === 'repair-seam' && rateHz !== null
+        ? { ...own, crossfadeMs: Math.round((action.crossfadeFrames / rateHz) * 1e4) / 10 }
+        : own
+    return { step, rule, reason, numbers, inWords: stepWords({ step, numbers }) }
+  })
 }
 
 /** What came of doing a recipe, where it is worth a sentence. */

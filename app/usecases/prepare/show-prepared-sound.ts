@@ -4,7 +4,7 @@ import { toolsFor } from '../../model/preparation.ts'
 import { recipeKey } from '../../model/recipe.ts'
 import { isLoop } from '../../model/role.ts'
 import type { PreparePorts } from './prepare-ports.ts'
-import { matchedLoudness, outcomeWords, stateRow, stepRow } from './preparing-report.ts'
+import { matchedLoudness, outcomeWords, stateRow, stepRows } from './preparing-report.ts'
 
 /**
  * How one sound stands for a board, as the last run left it: nothing is made or measured.
@@ -48,7 +48,7 @@ export async function showPreparedSound(
   return {
     ...common,
     isPrepared: true,
-    steps: recipe.steps.map(stepRow),
+    steps: stepRows(recipe, sound.inspection.facts),
     told: [...recipe.told, ...(made == null ? [] : outcomeWords(made.outcome))],
     after,
     matchedLoudness: matchedLoudness(before, after),

@@ -18,7 +18,7 @@ export function stepWords({ step, numbers }: Pick<SoundRow['steps'][number], 'st
     case 'trim':
       return `trimmed ${number('leadMs').toFixed(0)} ms before, ${number('tailMs').toFixed(0)} ms behind`
     case 'repair-seam':
-      return `seam closed over ${number('crossfadeFrames')} frames`
+      return `seam closed over ${number('crossfadeMs')} ms`
     case 'high-pass':
       return `high-pass at ${number('frequencyHz')} Hz`
     case 'gain':

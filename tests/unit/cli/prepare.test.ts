@@ -120,6 +120,14 @@ describe('preparing the fonts of a card', () => {
     const made = await cli('make', 'Thornwick', '--board', 'bench-32', '--image', 'thornwick.img', '--json')
     expect(made.code).toBe(0)
     expect((JSON.parse(made.stdout) as ResponseOf<'make'>).verified).toBe(true)
+    const { fingerprint, imageHash } = JSON.parse(made.stdout) as ResponseOf<'make'>
+    // Made again from the bytes that are kept: nothing is prepared anew, so ffmpeg is not needed.
+    const remade = await runCli(
+      ['remake', fingerprint, '--image', 'again.img', '--json', '--workshop', demo.folder],
+      { cwd: demo.base, env: { CARDWRIGHT_FFMPEG: '/nowhere/ffmpeg' } },
+    )
+    expect(remade.code).toBe(0)
+    expect((JSON.parse(remade.stdout) as ResponseOf<'contents:remake'>).imageHash).toBe(imageHash)
     const other = await cli('make', 'Ember Loom', '--board', 'bench-32', '--image', 'ember.img')
     expect(other.code).toBe(1)
     expect(existsSync(join(demo.base, 'ember.img'))).toBe(false)
