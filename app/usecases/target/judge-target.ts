@@ -42,7 +42,9 @@ export async function judgeTarget(
   const known = [...recordedFilesAt(listing, contents), ...(wanted?.files ?? [])]
   const strangers = strangersByName(listing, known)
   const needed =
-    wanted === null || volume.clusterBytes === null ? null : neededBytes(wanted.files, volume.clusterBytes)
+    wanted === null || wanted.files.length === 0 || volume.clusterBytes === null
+      ? null
+      : neededBytes(wanted.files, volume.clusterBytes)
   const refusal = forbidden ?? refusalOf(place, wanted, listing, needed)
   const needsReplace = refusal === null && strangers.length > 0 && request.replace !== true
   const told = needsReplace ? strangersThere(strangers) : refusal

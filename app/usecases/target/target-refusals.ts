@@ -79,7 +79,7 @@ export function cautionsOf({ kind, volume }: TargetPlace, board: Board | null): 
   const cautions: string[] = []
   if (kind === 'card') {
     cautions.push(
-      'Everything on this card that the new content does not have is removed, and what is gone from a card cannot be brought back from it.',
+      'What a former content left on this card and the new one does not have is removed; what no record knows is only removed where you say so, and cannot be brought back from the card.',
     )
   } else {
     cautions.push(

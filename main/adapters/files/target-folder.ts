@@ -124,9 +124,9 @@ function copyChecked(
   const handle = openSync(path, 'wx')
   try {
     const hasher = newSha256()
-    for (let at = 0; source !== null;) {
+    for (let at = 0; ;) {
       cancel()
-      const length = readSync(source, piece, 0, PIECE_BYTES, at)
+      const length = source === null ? 0 : readSync(source, piece, 0, PIECE_BYTES, at)
       if (length === 0) break
       const bytes = piece.subarray(0, length)
       hasher.update(bytes)
