@@ -55,6 +55,7 @@ describe('every page', () => {
     { name: 'cards', place: () => '/cards', shows: 'EX-101' },
     { name: 'verify', place: () => '/cards/verify', shows: 'Image file' },
     { name: 'make', place: () => '/cards/make', shows: 'Nothing yet' },
+    { name: 'workshop', place: () => '/workshop', shows: 'Usual speaker' },
   ]
   test.each(
     PAGES.flatMap((page) => [
@@ -94,6 +95,24 @@ describe('every page', () => {
       expect(overflow, place).toBeLessThanOrEqual(0)
     }
     await keepPicture(page, 'narrow')
+    await page.context().close()
+  })
+})
+
+describe('the workshop', () => {
+  test('is told its usual speaker, through which the hums of its fonts are judged from then on', async () => {
+    const { page } = await at('/fonts')
+    await page.getByRole('link', { name: 'Demo workshop' }).click()
+    const limit = page.getByRole('textbox', { name: /^Usual speaker/ })
+    await limit.fill('900')
+    await page.getByRole('button', { name: 'Save' }).click()
+    await page.getByText('Saved.').waitFor()
+    await page.goto(addressOf(`/fonts/${await fontId('Harbour Bell')}`))
+    await page.getByText('as heard through a speaker from 900 Hz').first().waitFor()
+    await page.goto(addressOf('/workshop'))
+    await limit.fill('')
+    await page.getByRole('button', { name: 'Save' }).click()
+    await page.getByText('Saved.').waitFor()
     await page.context().close()
   })
 })

@@ -24,6 +24,7 @@ import { FontsPage } from '../fonts/fonts-page.tsx'
 import { RootsPage } from '../fonts/roots-page.tsx'
 import { SoundPage } from '../fonts/sound-page.tsx'
 import { PrepareBuildPage, PrepareCardPage, PrepareFontPage } from '../prepare/prepare-page.tsx'
+import { WorkshopPage } from '../workshop/workshop-page.tsx'
 
 /** Every page by its address. */
 export function Pages() {
@@ -93,6 +94,7 @@ export function Pages() {
       <Route path="/cards/verify/:fingerprint">
         {({ fingerprint }) => <VerifyPage key={fingerprint} fingerprint={fingerprint} />}
       </Route>
+      <Route path="/workshop" component={WorkshopPage} />
       <Route>
         <Redirect to="/fonts" />
       </Route>

@@ -1,4 +1,5 @@
 import { Button, Select, useComputedColorScheme, useMantineColorScheme } from '@mantine/core'
+import { Link } from 'wouter'
 import { Icon } from '../../elements/icon.tsx'
 import { valueOr } from '../../hooks/loaded.ts'
 import { useAsk } from '../../hooks/use-ask.ts'
@@ -14,7 +15,7 @@ export function TopBar() {
   return (
     <header className="top">
       <div className="top-workshop">
-        <strong>{status?.isDemo === true ? 'Demo workshop' : 'Workshop'}</strong>
+        <Link href="/workshop">{status?.isDemo === true ? 'Demo workshop' : 'Workshop'}</Link>
         <span className="quiet" title={status?.path}>
           {status?.path ?? ' '}
         </span>
