@@ -55,7 +55,10 @@ interface Output {
   readonly volume: GainNode
 }
 
-/** @param onEnded told when a take that is no loop has come to its end */
+/** What sounds in this window: another player that begins ends it. */
+let sounding: { cut(): void } | null = null
+
+/** @param onEnded told when a take has come to its end, or another player has ended it */
 export function openTwoTakesPlayer(
   takes: Readonly<Partial<Record<TakeName, TakeToHear>>>,
   startVolume: number,
@@ -93,6 +96,15 @@ export function openTwoTakesPlayer(
   function end(): void {
     playing?.end()
     playing = null
+    if (sounding === self) sounding = null
+  }
+
+  const self = {
+    cut(): void {
+      asked++
+      end()
+      onEnded()
+    },
   }
 
   return {
@@ -109,7 +121,9 @@ export function openTwoTakesPlayer(
       const from = playing === null ? null : placeOf(playing)
       const fromSeconds =
         playing === null || from === null ? 0 : sameMoment(playing.shape, from, wanted.shape)
+      if (sounding !== self) sounding?.cut()
       end()
+      sounding = self
       const beganAt = output.context.currentTime
       const current: Playing = {
         ...wanted,

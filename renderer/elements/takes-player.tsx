@@ -1,5 +1,5 @@
 import { Button, Slider } from '@mantine/core'
-import type { KeyboardEvent } from 'react'
+import { useId, type KeyboardEvent } from 'react'
 import { TAKES, type TakeName } from '../../app/model/two-takes.ts'
 import type { Standing } from '../client/two-takes-player.ts'
 import type { TwoTakes } from '../hooks/use-two-takes.ts'
@@ -21,6 +21,7 @@ const WORDS: Readonly<Record<TakeName, string>> = { original: 'A, the original',
 
 /** Plays a sound; where it was prepared, original and prepared as A and B, changed over where they stand. */
 export function TakesPlayer({ takes, standing, hasPrepared, isLoop, loudness }: TakesPlayerProps) {
+  const volumeId = useId()
   const names = TAKES.filter((name) => name === 'original' || hasPrepared)
   const busy = takes.playing ?? takes.waitingFor
 
@@ -59,7 +60,7 @@ export function TakesPlayer({ takes, standing, hasPrepared, isLoop, loudness }: 
             {busy === null ? 'Play' : 'Stop'}
           </Button>
         )}
-        <span id="takes-volume">Volume</span>
+        <span id={volumeId}>Volume</span>
         <Slider
           w="10rem"
           min={0}
@@ -68,7 +69,7 @@ export function TakesPlayer({ takes, standing, hasPrepared, isLoop, loudness }: 
           value={takes.volume}
           onChange={takes.setVolume}
           label={(value) => `${Math.round(value * 100)} %`}
-          thumbProps={{ 'aria-labelledby': 'takes-volume' }}
+          thumbProps={{ 'aria-labelledby': volumeId }}
         />
         <span className="number">
           {standing !== null && standingInWords(standing, isLoop)}

@@ -202,6 +202,20 @@ describe('several fonts', () => {
       await keepPicture(page, `prepared-${scheme}`)
       await told.locator('summary').filter({ hasText: 'Quiet Foundry' }).click()
       await told.getByText('Nothing is wrong any more for this board.').first().waitFor()
+      await told.getByRole('button', { name: 'Hear A and B of hum.wav' }).click()
+      await told.getByRole('button', { name: 'B, as prepared' }).click()
+      await told.getByText('Playing B, as prepared').waitFor()
+      await told.getByRole('button', { name: 'Hear A and B of clash-01.wav' }).click()
+      await told
+        .getByRole('group', { name: 'Player' })
+        .first()
+        .getByRole('button', { name: 'A, the original' })
+        .click()
+      await eventually(() =>
+        told.getByRole('button', { name: 'B, as prepared' }).last().getAttribute('aria-pressed'),
+      ).toBe('false')
+      await told.getByRole('button', { name: 'Hear A and B of hum.wav' }).scrollIntoViewIfNeeded()
+      await keepPicture(page, `prepared-heard-${scheme}`)
       await expectNoViolation(page)
       await told.getByRole('link', { name: 'hum.wav', exact: true }).click()
       await page.getByRole('heading', { name: 'Prepared for Bench 32' }).waitFor()

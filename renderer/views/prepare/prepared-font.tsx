@@ -75,6 +75,7 @@ export function PreparedFont(props: PreparedFontProps) {
                       editionId={font.editionId}
                       boardId={boardId}
                       sound={sound}
+                      isMade={!isDryRun}
                       choices={choicesOfSound(own, sound)}
                       onChosen={onChosen}
                     />

@@ -3,6 +3,7 @@ import { Link } from 'wouter'
 import { Icon, type IconName } from '../../elements/icon.tsx'
 import type { PreparedSoundRow } from '../../hooks/use-preparing.ts'
 import { BeforeAfter } from './before-after.tsx'
+import { HearTakes } from './hear-takes.tsx'
 import { changeRows, scopeInWords, wordInWords, type KeptChoice } from './prepared-in-words.ts'
 import { RecipeSteps } from './recipe-steps.tsx'
 import { StepChoice } from './step-choice.tsx'
@@ -11,6 +12,8 @@ interface PreparedSoundLineProps {
   readonly editionId: string
   readonly boardId: string
   readonly sound: PreparedSoundRow
+  /** Whether what is told was made: then both takes can be heard. */
+  readonly isMade: boolean
   /** The user's words that concern it. */
   readonly choices: readonly KeptChoice[]
   /** Words on steps have changed: what is told here no longer holds. */
@@ -29,7 +32,8 @@ const STATES: Readonly<
 
 /** One sound: what was wrong, what is done step by step, and before and after. */
 export function PreparedSoundLine(props: PreparedSoundLineProps) {
-  const { editionId, boardId, sound, choices, onChosen } = props
+  const { editionId, boardId, sound, isMade, choices, onChosen } = props
+  const [isHearing, setIsHearing] = useState(false)
   const [isChanging, setIsChanging] = useState(false)
   const opener = useRef<HTMLButtonElement>(null)
   const { word, icon, tone } = STATES[sound.state]
@@ -86,11 +90,32 @@ export function PreparedSoundLine(props: PreparedSoundLineProps) {
           >
             Change a step
           </button>
+          {isMade && sound.after !== null && (
+            <>
+              {' · '}
+              <button
+                type="button"
+                className="text-button"
+                aria-expanded={isHearing}
+                aria-label={`Hear A and B of ${sound.path}`}
+                onClick={() => setIsHearing(!isHearing)}
+              >
+                Hear A and B
+              </button>
+            </>
+          )}
         </td>
         <td>
           <BeforeAfter rows={changeRows(sound)} />
         </td>
       </tr>
+      {isHearing && (
+        <tr>
+          <td colSpan={4}>
+            <HearTakes sound={{ ...sound, board: boardId }} />
+          </td>
+        </tr>
+      )}
       {isChanging && (
         <tr>
           <td colSpan={4}>
