@@ -9,7 +9,7 @@ import {
   openPage,
   type Scheme,
 } from '../support/browser.ts'
-import { CARD, drivesCore, EXFAT, LARGE, STRANGERS } from '../support/drives-core.ts'
+import { CARD, drivesCore, EXFAT, LARGE, NOTE, STRANGERS } from '../support/drives-core.ts'
 import { tabTo } from '../support/keyboard.ts'
 import { serveWindow } from '../support/served-window.ts'
 
@@ -175,6 +175,23 @@ describe('a card in a drive', () => {
     fixture.drives = [LARGE]
     await page.getByRole('button', { name: 'Look for drives again' }).click()
     await drive(page, 'LARGE').waitFor()
+    await page.context().close()
+  })
+})
+
+describe('verifying', () => {
+  test('takes a card that is in a drive by one press', async () => {
+    const { page, complaints } = await openPage(browser, door.newUrl())
+    await page.goto(`${new URL(door.url).origin}/#/cards/verify`)
+    const shortcuts = page.getByRole('group', { name: 'Cards that are in a drive now' })
+    await shortcuts.getByRole('button', { name: /^CARD/ }).click()
+    expect(await page.getByRole('textbox', { name: /^Image file/ }).inputValue()).toBe(CARD.path)
+    await page.getByRole('button', { name: 'Verify', exact: true }).click()
+    await page.getByText('Verified: every file reads back as recorded.').waitFor()
+    await page.getByText(NOTE).waitFor()
+    await expectNoViolation(page)
+    await keepPicture(page, 'verify-drive-light')
+    expect(complaints).toEqual([])
     await page.context().close()
   })
 })

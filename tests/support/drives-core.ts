@@ -46,6 +46,9 @@ export const STRANGERS = {
   mend: 'Take the card in first, or say that they may be removed.',
 }
 
+/** Told by every reading back here. */
+export const NOTE = 'The operating system left .Trashes there.'
+
 /** What a test can change and see from outside the window. */
 export interface DrivesCore {
   readonly core: Core
@@ -118,7 +121,7 @@ const VERIFIED: ResponseOf<'verify'> = {
   changed: [],
   added: [],
   faults: [],
-  notes: [],
+  notes: [NOTE],
 }
 
 function judged({ into, replace = false }: RequestOf<'targets:judge'>, state: DrivesCore): Judged {

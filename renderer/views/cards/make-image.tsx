@@ -17,7 +17,7 @@ export function MakeImage({ card }: { readonly card: Card }) {
   const status = valueOr(useAsk('workshop:status', {}), undefined)
   const [named, setNamed] = useState<string | null>(null)
   const [replace, setReplace] = useState(false)
-  const { now, start } = useLongCall('make')
+  const { now, start } = useLongCall('make', 'make image')
   const imagePath = named ?? `${card.build?.code ?? 'card'}.img`
 
   return (

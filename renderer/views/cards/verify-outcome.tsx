@@ -22,6 +22,9 @@ export function VerifyOutcome({ report }: { readonly report: Report }) {
       <Differences name="Changed" paths={report.changed} />
       <Differences name="Added" paths={report.added} />
       <Differences name="Faults of the file system" paths={report.faults} />
+      {report.notes.map((note) => (
+        <p key={note}>{note}</p>
+      ))}
     </Note>
   )
 }

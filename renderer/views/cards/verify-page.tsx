@@ -6,6 +6,7 @@ import { PathField } from '../../elements/path-field.tsx'
 import { ProgressLine } from '../../elements/progress-line.tsx'
 import { useLongCall } from '../../hooks/use-long-call.ts'
 import { CardsPlaces } from './cards-places.tsx'
+import { DriveShortcuts } from './drive-shortcuts.tsx'
 import { VerifyOutcome } from './verify-outcome.tsx'
 
 /** Reads an image or a card's folder back and compares it with a record. */
@@ -37,6 +38,7 @@ export function VerifyPage({ fingerprint }: { readonly fingerprint?: string }) {
           value={target}
           onChange={setTarget}
         />
+        <DriveShortcuts onChoose={setTarget} />
         <div className="row">
           <Button type="submit" disabled={target.trim() === ''} loading={now.state === 'running'}>
             Verify

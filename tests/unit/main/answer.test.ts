@@ -174,6 +174,16 @@ test.each([
   expect(await failed).toMatchObject({ call: 'prepare', about })
 })
 
+test('writing to a drive is told by where it goes', async () => {
+  const from = open({
+    'contents:remake-into': () =>
+      Promise.reject(new AppError({ code: 'target/gone', what: 'Gone.', where: '/media/card', mend: '' })),
+  })
+  const failed = jobIn('failed', from)
+  await from.send('contents:remake-into', { content: '0123456789', into: '/media/card' })
+  expect(await failed).toMatchObject({ about: '/media/card' })
+})
+
 test('a password never shows in the list of jobs', async () => {
   const from = open({ scan: () => Promise.resolve(SCANNED) })
   const done = jobIn('done', from)
