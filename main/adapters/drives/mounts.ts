@@ -47,11 +47,11 @@ export function mountOf(path: string, mounts: readonly Mount[]): Mount | null {
 
 /** Whether a path is a folder or lies below it; both absolute, of the same system. */
 export function isBelow(path: string, folder: string): boolean {
-  if (path === folder) return true
-  const isWindows = /^[A-Za-z]:/.test(folder)
-  const separator = isWindows ? '\\' : '/'
-  const start = folder.endsWith(separator) ? folder : folder + separator
-  return isWindows ? path.toUpperCase().startsWith(start.toUpperCase()) : path.startsWith(start)
+  if (/^[A-Za-z]:/.test(folder)) {
+    const [lower, start] = [`${path}\\`.toUpperCase(), folder.toUpperCase()]
+    return lower.startsWith(start.endsWith('\\') ? start : `${start}\\`)
+  }
+  return path === folder || path.startsWith(folder.endsWith('/') ? folder : `${folder}/`)
 }
 
 /** Windows tells a drive as `E:`, which as a path would be that drive's current folder. */

@@ -43,34 +43,37 @@ export function removableDrives(
   const systemDisks = new Set(
     devices.filter((device) => isOfSystem(device, around)).map((device) => diskOf(device)),
   )
-  return devices
-    .filter((device) => device.fsType !== '' || mountOf(device) !== null)
-    .filter((device) => !NO_DRIVE.test(device.type) && !NO_DRIVE.test(device.name))
-    .filter((device) => !systemDisks.has(diskOf(device)))
-    .flatMap((device): RemovableDrive[] => {
-      const disk = devices.find((other) => other.name !== device.name && nodeOf(other) === diskOf(device))
-      const connection = (device.protocol || disk?.protocol || '').toLowerCase()
-      const isOutside =
-        device.removable ||
-        disk?.removable === true ||
-        OUTSIDE.test(connection) ||
-        nodeOf(device).includes('mmcblk') ||
-        (around.platform === 'win32' && CARD_FILE_SYSTEM.test(device.fsType))
-      if (!isOutside) return []
-      const size = Number(device.size)
-      return [
-        {
-          path: mountOf(device),
-          label: device.label,
-          device: nodeOf(device),
-          model: device.model || disk?.model || '',
-          connection,
-          fileSystem: device.fsType,
-          sizeBytes: Number.isSafeInteger(size) && size > 0 ? size : null,
-        },
-      ]
-    })
-    .toSorted((a, b) => order(a).localeCompare(order(b), 'en'))
+  return (
+    devices
+      // A reader without a card in it has a drive letter on Windows, and nothing else.
+      .filter((device) => device.fsType !== '' || (mountOf(device) !== null && Number(device.size) > 0))
+      .filter((device) => !NO_DRIVE.test(device.type) && !NO_DRIVE.test(device.name))
+      .filter((device) => !systemDisks.has(diskOf(device)))
+      .flatMap((device): RemovableDrive[] => {
+        const disk = devices.find((other) => other.name !== device.name && nodeOf(other) === diskOf(device))
+        const connection = (device.protocol || disk?.protocol || '').toLowerCase()
+        const isOutside =
+          device.removable ||
+          disk?.removable === true ||
+          OUTSIDE.test(connection) ||
+          nodeOf(device).includes('mmcblk') ||
+          (around.platform === 'win32' && CARD_FILE_SYSTEM.test(device.fsType))
+        if (!isOutside) return []
+        const size = Number(device.size)
+        return [
+          {
+            path: mountOf(device),
+            label: device.label,
+            device: nodeOf(device),
+            model: device.model || disk?.model || '',
+            connection,
+            fileSystem: device.fsType,
+            sizeBytes: Number.isSafeInteger(size) && size > 0 ? size : null,
+          },
+        ]
+      })
+      .toSorted((a, b) => order(a).localeCompare(order(b), 'en'))
+  )
 }
 
 /** The physical disk that a path's volume lies on; null where the system does not tell. */

@@ -27,7 +27,9 @@ export async function keepsEntryOrder(folder: string): Promise<boolean> {
 /** What the operating system's own tool says of all block devices; none where it says nothing. */
 export async function blockDevicesOfMachine(): Promise<readonly BlockDevice[]> {
   const { blockDevices } = await import('systeminformation')
-  return (await blockDevices().catch(() => null)) ?? []
+  const devices: readonly (BlockDevice | undefined)[] = (await blockDevices().catch(() => null)) ?? []
+  // Of macOS the list starts with a gap.
+  return devices.flatMap((device) => device ?? [])
 }
 
 export interface VolumeFacts {
