@@ -39,6 +39,7 @@ const COMMANDS = {
   build: [['node_modules/electron-vite/bin/electron-vite.js', 'build']],
   bench: [['tests/bench/bench.ts']],
   fuzz: [['tests/bench/fuzz.ts']],
+  torture: [['tests/torture/torture.ts']],
   desktop: [['main/run-desktop.mjs']],
   format: [['node_modules/prettier/bin/prettier.cjs', '--write', '.']],
   'build-kernel': [['main/workers/build-kernel.ts']],

@@ -3,7 +3,7 @@ import { dirname } from 'node:path'
 import { isDeepStrictEqual } from 'node:util'
 import { seededRandom } from '../support/signals.ts'
 import { ACTS, openTortureBench, type Act, type Place, type TortureBench } from './torture-bench.ts'
-import { leftoverFaults, treeHash, workshopFaults } from './workshop-faults.ts'
+import { faultLogs, leftoverFaults, treeHash, workshopFaults } from './workshop-faults.ts'
 
 export interface KillOptions {
   readonly kills: number
@@ -24,6 +24,10 @@ export interface KillReport {
   readonly faults: readonly string[]
 }
 
+/** Processes are killed two at a time: small machines have two processors. */
+const LANES = 2
+/** Between the seeds of two lanes. */
+const LANE_SEED = 7919
 /** So many kills one after the other are survived at most before a run is let go to its end. */
 const MOST_IN_A_ROW = 3
 /** Runs that were over before the kill came are drawn anew, but not for ever. */
@@ -36,8 +40,17 @@ const MOST_MISSES = 10
  */
 export async function killRuns({ kills, seed, acts = ACTS, onKill }: KillOptions): Promise<KillReport> {
   const bench = await openTortureBench(acts)
+  const originals = treeHash(bench.library)
+  let done = 0
+  const count = (what: string) => onKill?.(++done, what)
   try {
-    return await new Killer(bench, acts, seed, onKill).kill(kills)
+    const lanes = Array.from({ length: LANES }, (_, lane) => {
+      const share = Math.floor((kills + lane) / LANES)
+      return new Killer(bench, acts, seed + lane * LANE_SEED, count).kill(share, lane)
+    })
+    const report = sumOf(await Promise.all(lanes))
+    const faults = treeHash(bench.library) === originals ? [] : ['originals were changed']
+    return { ...report, faults: [...report.faults, ...faults] }
   } finally {
     bench.remove()
   }
@@ -47,27 +60,26 @@ class Killer {
   readonly #bench: TortureBench
   readonly #acts: readonly Act[]
   readonly #random: () => number
-  readonly #onKill: KillOptions['onKill']
+  readonly #onKill: (what: string) => void
   readonly #killed: Record<string, number> = {}
   readonly #ways: Record<string, number> = {}
   readonly #faults: string[] = []
   #done = 0
   #finished = 0
 
-  constructor(bench: TortureBench, acts: readonly Act[], seed: number, onKill: KillOptions['onKill']) {
+  constructor(bench: TortureBench, acts: readonly Act[], seed: number, onKill: (what: string) => void) {
     this.#bench = bench
     this.#acts = acts
     this.#random = seededRandom(seed)
     this.#onKill = onKill
   }
 
-  async kill(kills: number): Promise<KillReport> {
-    const originals = treeHash(this.#bench.library)
-    for (let round = 0; this.#done < kills; round++) {
+  /** @param firstAct which of the acts comes first */
+  async kill(kills: number, firstAct: number): Promise<KillReport> {
+    for (let round = firstAct; this.#done < kills; round++) {
       const act = this.#acts[round % this.#acts.length] ?? 'scan'
       await this.#round(act, Math.min(1 + this.#below(MOST_IN_A_ROW), kills - this.#done))
     }
-    if (treeHash(this.#bench.library) !== originals) this.#faults.push('originals were changed')
     return { killed: this.#killed, finished: this.#finished, ways: this.#ways, faults: this.#faults }
   }
 
@@ -90,7 +102,8 @@ class Killer {
       story.push(`${act} killed at ${what}`)
       this.#killed[act] = (this.#killed[act] ?? 0) + 1
       this.#ways[way] = (this.#ways[way] ?? 0) + 1
-      this.#onKill?.(++this.#done, `${act} at ${what}`)
+      this.#done++
+      this.#onKill(`${act} at ${what}`)
       this.#note(story, await workshopFaults(place, reference.outcome))
     }
     await this.#finish(place, story)
@@ -101,7 +114,9 @@ class Killer {
     const reference = this.#bench.reference(place.act)
     const run = await this.#bench.run(place)
     if (run.code !== 0)
-      return this.#note(story, [`the next run ended with ${run.code ?? run.signal}: ${run.stderr}`])
+      return this.#note(story, [
+        `the next run ended with ${run.code ?? run.signal}: ${run.stderr}${faultLogs(place)}`,
+      ])
     this.#finished++
     const outcome = this.#bench.outcomeOf(place, run.stdout)
     this.#note(story, [
@@ -144,5 +159,19 @@ class Killer {
 
   #below(limit: number): number {
     return Math.floor(this.#random() * limit)
+  }
+}
+
+function sumOf(reports: readonly KillReport[]): KillReport {
+  const sum = (counts: readonly Readonly<Record<string, number>>[]) => {
+    const all: Record<string, number> = {}
+    for (const [name, count] of counts.flatMap(Object.entries)) all[name] = (all[name] ?? 0) + Number(count)
+    return all
+  }
+  return {
+    killed: sum(reports.map(({ killed }) => killed)),
+    ways: sum(reports.map(({ ways }) => ways)),
+    finished: reports.reduce((all, { finished }) => all + finished, 0),
+    faults: reports.flatMap(({ faults }) => faults),
   }
 }

@@ -175,3 +175,11 @@ export function treeHash(folder: string): string {
     hash.update(`${path}\0${sha256OfFile(join(folder, path))}\0`)
   return hash.digest('hex')
 }
+
+/** What the program wrote down of faults of its own: the place is gone before anybody could look. */
+export function faultLogs({ workshop }: Place): string {
+  const logs = join(workshop, 'logs')
+  return filesBelow(logs)
+    .map((name) => readFileSync(join(logs, name), 'utf8'))
+    .join('\n')
+}
