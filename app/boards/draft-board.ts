@@ -69,7 +69,8 @@ function draftCard({ files, volume }: ObservedCard): Record<string, unknown> {
   )
   const isWritable = volume !== null && volume.clusterBytes >= 512 && volume.clusterBytes <= 32_768
   return {
-    ...(volume === null ? {} : { fileSystems: [volume.fileSystem], largestCardBytes: volume.sizeBytes }),
+    // How large a card may be, one card cannot show: a larger one would be refused without a reason.
+    ...(volume === null ? {} : { fileSystems: [volume.fileSystem] }),
     ...(isWritable ? { clusterBytes: volume.clusterBytes } : {}),
     ...(volume?.partitionTable ? { partitionTable: volume.partitionTable } : {}),
     ...(volume?.alignmentBytes ? { alignmentBytes: volume.alignmentBytes } : {}),

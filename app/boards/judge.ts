@@ -6,6 +6,7 @@ import { unknownLimitCount } from './board-words.ts'
 import { CARD_RULES, FONT_RULES } from './rules/all-rules.ts'
 import type { CardLook } from './rules/card-look.ts'
 import { lookAtFont } from './rules/font-look.ts'
+import { isOnlySeen } from './rules/most-seen.ts'
 import type { JudgeContext } from './rules/font-look.ts'
 import type { Miss } from './rules/rule.ts'
 import { severityOf } from './rules/severities.ts'
@@ -24,6 +25,7 @@ export interface Judged {
 /**
  * Judges one font for a board. Pure: the same values give the same findings.
  *
+ * A most that was only seen playing is no proof that more fails: passing it is at most a warning.
  * A rule that the board or the build switched off leaves one note with the reason where it would
  * have found something; one weighed anew carries the reason in each finding.
  */
@@ -66,13 +68,27 @@ function weigh(
   if (misses.length === 0) return []
   const change = changeOf(rule, board, context.changes ?? [])
   if (change === null) {
-    const severity = severityOf(rule, context.inPlace)
-    return misses.map((miss) => ({ rule, severity, ...miss }))
+    const usual = severityOf(rule, context.inPlace)
+    return misses.map(({ mostOf, ...miss }) =>
+      isOnlySeen(board, mostOf)
+        ? {
+            rule,
+            ...miss,
+            severity: usual === 'error' ? 'warning' : usual,
+            why: `More was never tried on this board: try it in the hilt. Where it fails: ${miss.why}`,
+          }
+        : { rule, severity: usual, ...miss },
+    )
   }
   const { severity } = change
   if (severity !== 'off') {
     const told = `Weighed as ${severity} by the ${change.by}: ${asSentence(change.reason)}`
-    return misses.map((miss) => ({ rule, severity, ...miss, why: `${miss.why} ${told}` }))
+    return misses.map(({ mostOf: _mostOf, ...miss }) => ({
+      rule,
+      severity,
+      ...miss,
+      why: `${miss.why} ${told}`,
+    }))
   }
   return [
     {

@@ -24,7 +24,8 @@ export async function translateNames(
 export function translationOf(edition: Edition, board: Board, scheme: Scheme): ResponseOf<'translate'> {
   const folder = folderNameOf(board, board.fonts.firstSlot, edition.font.name)
   const companions = edition.companions.map((companion) => companion.path)
-  const names = cardNames(edition.sounds, companions, board, scheme).map((name) => {
+  const written = cardNames(edition.sounds, companions, board, scheme)
+  const names = written.map((name) => {
     const to = cardPath(board, folder, name)
     const { from, kind } = name
     return {
@@ -42,7 +43,8 @@ export function translationOf(edition: Edition, board: Board, scheme: Scheme): R
     folder,
     names,
     renamedCount: names.filter((name) => name.isRenamed).length,
-    conflictCount: names.filter((name) => name.conflict !== null).length,
+    // Texts and pictures that the board wants none of are left off on purpose.
+    conflictCount: written.filter(({ noName }) => noName !== null && noName !== 'stays-off').length,
   }
 }
 

@@ -1,6 +1,7 @@
 import { folderNameOf } from '../folder-name.ts'
 import { pathsOf, renameMend } from './names-of.ts'
 import type { FontRule, Miss } from './rule.ts'
+import { mostInWords } from './most-seen.ts'
 
 /** Length of the whole path below the card's root, as the file is named now. */
 export const pathLength: FontRule = {
@@ -17,11 +18,12 @@ export const pathLength: FontRule = {
       return [
         {
           path,
-          message: `With its folder the path has ${length} characters; the board takes at most ${most}.`,
+          message: `With its folder the path has ${length} characters; ${mostInWords(board, 'names.longestPathUnits', `the board takes at most ${most}`, `${most}`)}.`,
           why: 'The board does not find the file.',
           ...renameMend(look),
           measured: length,
           limit: most,
+          mostOf: 'names.longestPathUnits',
         },
       ]
     })

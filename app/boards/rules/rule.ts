@@ -7,7 +7,10 @@ import type { FontLook } from './font-look.ts'
 import type { RuleId } from './severities.ts'
 
 /** What a rule says about one thing; its severity comes from the table. */
-export type Miss = Omit<Finding, 'rule' | 'severity'>
+export interface Miss extends Omit<Finding, 'rule' | 'severity'> {
+  /** The limit that was passed, where it is a most: one that was only seen playing proves nothing of more. */
+  readonly mostOf?: string
+}
 
 /** What a rule says about one sound; the path is filled in. */
 export type SoundMiss = Omit<Miss, 'path'>

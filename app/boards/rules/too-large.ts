@@ -2,6 +2,7 @@ import type { AudioFacts } from '../../model/audio-facts.ts'
 import type { Board } from '../../model/board.ts'
 import { inBytes } from '../in-words.ts'
 import { factsRule } from './rule.ts'
+import { mostInWords } from './most-seen.ts'
 
 export const tooLarge = factsRule('too-large', (facts, { board }, sound) => {
   const most = board.audio.largestBytes
@@ -10,7 +11,7 @@ export const tooLarge = factsRule('too-large', (facts, { board }, sound) => {
   const prepared = preparedBytes(facts, board)
   const helps = prepared !== null && prepared < size && prepared <= most
   return {
-    message: `The file has ${inBytes(size)} (${size} bytes); the board takes at most ${inBytes(most)}.`,
+    message: `The file has ${inBytes(size)} (${size} bytes); ${mostInWords(board, 'audio.largestBytes', `the board takes at most ${inBytes(most)}`, inBytes(most))}.`,
     why: 'The board cuts it off or refuses it.',
     mend: helps
       ? `Prepared for this board it has ${inBytes(prepared)}.`
@@ -18,6 +19,7 @@ export const tooLarge = factsRule('too-large', (facts, { board }, sound) => {
     fixable: helps,
     measured: size,
     limit: most,
+    mostOf: 'audio.largestBytes',
   }
 })
 

@@ -1,4 +1,5 @@
 import type { CardRule } from './rule.ts'
+import { mostInWords } from './most-seen.ts'
 
 export const tooManyFonts: CardRule = {
   id: 'too-many-fonts',
@@ -8,12 +9,13 @@ export const tooManyFonts: CardRule = {
     return [
       {
         path: null,
-        message: `The card has ${fonts.length} fonts; the board takes at most ${most}.`,
+        message: `The card has ${fonts.length} fonts; ${mostInWords(board, 'fonts.mostFonts', `the board takes at most ${most}`, `${most}`)}.`,
         why: 'The board does not reach the last ones, or refuses the card.',
         mend: `Leave ${fonts.length - most} of them out.`,
         fixable: false,
         measured: fonts.length,
         limit: most,
+        mostOf: 'fonts.mostFonts',
       },
     ]
   },

@@ -1,6 +1,7 @@
 import type { Role } from '../../model/role.ts'
 import type { PlacedSound } from './font-look.ts'
 import type { FontRule, Miss } from './rule.ts'
+import { mostInWords } from './most-seen.ts'
 
 /** More sounds of a role than the board takes; a pair of layers counts once, parts count by themselves. */
 export const tooManySounds: FontRule = {
@@ -13,12 +14,13 @@ export const tooManySounds: FontRule = {
       return [
         {
           path: null,
-          message: `There are ${count} sounds for ${role}; the board takes at most ${most}.`,
+          message: `There are ${count} sounds for ${role}; ${mostInWords(board, 'fonts.mostSoundsByRole', `the board takes at most ${most}`, `${most}`)}.`,
           why: 'The board refuses the font, or never plays the last ones.',
           mend: `Leave ${count - most} of them out.`,
           fixable: false,
           measured: count,
           limit: most,
+          mostOf: 'fonts.mostSoundsByRole',
         },
       ]
     })

@@ -175,7 +175,7 @@ const CASES: readonly Case[] = [
     rule: 'too-long',
     when: 'it lasts ten minutes and a bit',
     sound: { facts: { seconds: 600.25 } },
-    says: 'It lasts 600.25 s; the board plays at most 600 s.',
+    says: 'It lasts 600.25 s; the most that was seen playing is 600 s.',
   },
   { rule: 'too-long', when: 'it lasts just ten minutes', sound: { facts: { seconds: 600 } }, says: null },
   {

@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import { RULE_IDS, SEVERITIES_BY_RULE } from '../../../../app/boards/rules/severities.ts'
 import { CARD_RULES, FONT_RULES } from '../../../../app/boards/rules/all-rules.ts'
 import type { LicenceStanding } from '../../../../app/boards/rules/licence-standing.ts'
+import type { Board } from '../../../../app/model/board.ts'
 import { boardLikeBench44, shippedBoard } from '../../../support/shipped-boards.ts'
 import { fontLike, foundBy, judged, type FontChange } from '../../../support/judged-font.ts'
 
@@ -253,4 +254,38 @@ test('every finding says what it does on the board and how to mend it', () => {
       for (const text of [finding.message, finding.why, finding.mend]) expect(text).toMatch(/^.{8,}[.!)]$/u)
     }
   }
+})
+
+describe('a most that a board was only seen to play', () => {
+  const seen = boardLikeBench44(
+    'audio: { longestSeconds: 2 }\nfonts: { mostSoundsByRole: { clash: 1 } }\nknown: { audio.longestSeconds: seen playing, fonts.mostSoundsByRole: seen playing }\n',
+  )
+  const stated = boardLikeBench44('audio: { longestSeconds: 2 }\nfonts: { mostSoundsByRole: { clash: 1 } }\n')
+  const long = fontLike({ sounds: { 'music.wav': { facts: { seconds: 3 } } } })
+  const told = (board: Board) =>
+    judged(long, board).findings.flatMap(({ rule, severity, message, why }) =>
+      rule.startsWith('too-') ? [`${severity}: ${message} ${why}`] : [],
+    )
+
+  test('is no proof that more fails: passing it is a warning, and says what to try', () => {
+    expect(told(seen)).toEqual([
+      'warning: There are 2 sounds for clash; the most that was seen playing is 1. More was never tried on this board: try it in the hilt. Where it fails: The board refuses the font, or never plays the last ones.',
+      'warning: It lasts 3 s; the most that was seen playing is 2 s. More was never tried on this board: try it in the hilt. Where it fails: The board cuts it off or refuses it.',
+    ])
+    expect(judged(long, seen).verdict.word).toBe('ready')
+  })
+
+  test('is an error once it is stated', () => {
+    expect(told(stated)).toEqual([
+      expect.stringMatching(/^error: There are 2 sounds for clash; the board takes at most 1\. The/),
+      expect.stringMatching(/^error: It lasts 3 s; the board plays at most 2 s\. The board cuts/),
+    ])
+  })
+
+  test('is weighed as the build says, where that says so', () => {
+    const changes = [{ rule: 'too-long', severity: 'error' as const, reason: 'it failed in the hilt' }]
+    const found = judged(long, seen, { changes }).findings.find(({ rule }) => rule === 'too-long')
+    expect(found).toMatchObject({ severity: 'error', why: expect.stringMatching(/failed in the hilt\.$/) })
+    expect(found).not.toHaveProperty('mostOf')
+  })
 })
