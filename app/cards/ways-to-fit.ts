@@ -11,15 +11,92 @@ export interface FontOfCard {
   readonly files: readonly CardFile[]
 }
 
+/** A piece of music on the card, as far as shortening it goes. */
+export interface MusicOfCard {
+  /** On the card. */
+  readonly path: string
+  readonly seconds: number
+  readonly bytesASecond: number
+}
+
+/** What is known of a card's sounds besides their sizes; by their paths on the card. */
+export interface SoundsOfCard {
+  /** Sizes that sounds would have as prepared copies, where preparing changes them. */
+  readonly preparedBytes: ReadonlyMap<string, number>
+  readonly music: readonly MusicOfCard[]
+}
+
 /**
- * What would make a card fit that does not: each way by itself, what costs no font first.
+ * What would make a card fit that does not: each way by itself, what costs nothing first, what costs a
+ * font last but for another card.
  *
  * @param input a card whose `sizeOfCard` does not fit
  */
-export function waysToFit(input: PlanInput, fonts: readonly FontOfCard[]): readonly WayToFit[] {
+export function waysToFit(
+  input: PlanInput,
+  fonts: readonly FontOfCard[],
+  sounds: SoundsOfCard = { preparedBytes: new Map(), music: [] },
+): readonly WayToFit[] {
   const now = sizeOfCard(input)
   if (now.fits) return []
-  return [...otherClusters(input, now), ...fewerFonts(input, fonts, now), ...largerCard(input)]
+  return [
+    ...preparedCopies(input, sounds, now),
+    ...otherClusters(input, now),
+    ...shorterMusic(input, sounds, now),
+    ...fewerFonts(input, fonts, now),
+    ...largerCard(input),
+  ]
+}
+
+/** Copies that are smaller than what is there; larger ones would not be made for the room's sake. */
+function preparedCopies(input: PlanInput, { preparedBytes }: SoundsOfCard, now: CardSize): WayToFit[] {
+  const smaller = new Map(
+    input.files.flatMap(({ path, sizeBytes }) => {
+      const prepared = preparedBytes.get(path)
+      return prepared !== undefined && prepared < sizeBytes ? [[path, prepared] as const] : []
+    }),
+  )
+  const size = smaller.size === 0 ? null : sizeWith(input, preparedBytes)
+  if (size?.fits !== true) return []
+  return [{ kind: 'prepare', sounds: smaller.size, freesBytes: Math.max(0, now.usedBytes - size.usedBytes) }]
+}
+
+/** Music shorter than this is none worth hearing. */
+const SHORTEST_MUSIC_SECONDS = 10
+
+/** The longest limit in whole seconds with which all fits. */
+function shorterMusic(input: PlanInput, { music }: SoundsOfCard, now: CardSize): WayToFit[] {
+  const sizeAt = (longestSeconds: number): CardSize | null =>
+    sizeWith(
+      input,
+      new Map(
+        music
+          .filter(({ seconds }) => seconds > longestSeconds)
+          .map(({ path, seconds, bytesASecond }) => {
+            const whole = input.files.find((file) => file.path === path)?.sizeBytes ?? 0
+            const goes = Math.floor((seconds - longestSeconds) * bytesASecond)
+            return [path, Math.max(0, whole - goes)]
+          }),
+      ),
+    )
+  const longest = Math.floor(Math.max(0, ...music.map(({ seconds }) => seconds)))
+  if (longest < SHORTEST_MUSIC_SECONDS || sizeAt(SHORTEST_MUSIC_SECONDS)?.fits !== true) return []
+  let fits = SHORTEST_MUSIC_SECONDS
+  let tooLong = longest + 1
+  while (tooLong - fits > 1) {
+    const middle = (fits + tooLong) >> 1
+    if (sizeAt(middle)?.fits === true) fits = middle
+    else tooLong = middle
+  }
+  const usedBytes = sizeAt(fits)?.usedBytes ?? now.usedBytes
+  const sounds = music.filter(({ seconds }) => seconds > fits).length
+  return [{ kind: 'shorter-music', longestSeconds: fits, sounds, freesBytes: now.usedBytes - usedBytes }]
+}
+
+/** The card with some of its files of other sizes. */
+function sizeWith(input: PlanInput, sizes: ReadonlyMap<string, number>): CardSize | null {
+  const files = input.files.map((file) => ({ ...file, sizeBytes: sizes.get(file.path) ?? file.sizeBytes }))
+  return sizeOrNull({ ...input, files })
 }
 
 /** The cluster size nearest to the board's with which all fits. */

@@ -39,6 +39,13 @@ export const fontCost = z.strictObject({
 })
 
 export const wayToFit = z.discriminatedUnion('kind', [
+  z.strictObject({ kind: z.literal('prepare'), sounds: z.int(), freesBytes: bytes }),
+  z.strictObject({
+    kind: z.literal('shorter-music'),
+    longestSeconds: z.int(),
+    sounds: z.int(),
+    freesBytes: bytes,
+  }),
   z.strictObject({ kind: z.literal('cluster-size'), clusterBytes: bytes, freesBytes: bytes }),
   z.strictObject({
     kind: z.literal('leave-out'),

@@ -5,7 +5,7 @@ import { BLANK_FINGERPRINT, fingerprintOf } from '../cards/fingerprint.ts'
 import { imageStampOf } from '../cards/image-stamp.ts'
 import { planCard } from '../cards/plan-card.ts'
 import { utf8Bytes } from '../cards/utf8-bytes.ts'
-import { waysToFit } from '../cards/ways-to-fit.ts'
+import { waysToFit, type MusicOfCard, type SoundsOfCard } from '../cards/ways-to-fit.ts'
 import type { Content } from '../model/content.ts'
 import type { LendingFont, LicenceRecord } from '../model/licence-record.ts'
 import type { Edition } from '../model/library.ts'
@@ -14,9 +14,10 @@ import type { CardFile, ImageStamp, Plan } from '../model/plan.ts'
 import type { Licence } from '../model/records.ts'
 import type { SoundSource } from '../model/single-sound.ts'
 import type { WayToFit } from '../model/way-to-fit.ts'
-import { cardContentsOf, type CardContents } from './card-files.ts'
+import { cardContentsOf, type CardContents, type CardFont } from './card-files.ts'
 import type { CardOrder } from './card-order.ts'
 import type { CardPorts } from './card-ports.ts'
+import { foreseenSizes, originOf } from './prepare/foreseen-sizes.ts'
 
 export type LayOutPorts = Pick<
   CardPorts,
@@ -59,7 +60,7 @@ export async function countCard(
   const input = { files, board: order.board.card, imageBytes }
   const size = sizeOfCard(input)
   const fonts = draft.contents.fonts.map((font) => ({ name: font.edition.font.name, files: font.files }))
-  const ways = size.fits ? [] : waysToFit(input, fonts)
+  const ways = size.fits ? [] : waysToFit(input, fonts, await soundsOfCard(draft, ports))
   return { contents: draft.contents, licences: draft.licences, size, waysToFit: ways }
 }
 
@@ -98,6 +99,33 @@ export async function layOutCard(
     ownBytes,
     known: isSame ? known : undefined,
   }
+}
+
+/** What preparing would make of the sounds, and which of them is music: ways to make room. */
+async function soundsOfCard({ order, contents }: Draft, { database }: LayOutPorts): Promise<SoundsOfCard> {
+  const foreseen = await foreseenSizes(order, database)
+  const preparedBytes = new Map<string, number>()
+  for (const { path, origin } of contents.files) {
+    if (origin.kind !== 'sound') continue
+    const sizeBytes = foreseen.get(originOf(origin.editionId, origin.path))
+    if (sizeBytes !== undefined) preparedBytes.set(path, sizeBytes)
+  }
+  return { preparedBytes, music: contents.fonts.flatMap(musicOf) }
+}
+
+function musicOf({ edition, files }: CardFont): readonly MusicOfCard[] {
+  return edition.sounds.flatMap(({ path, place, source, inspection }) => {
+    const facts = inspection.facts
+    if (place?.role !== 'music' || facts?.seconds == null || facts.seconds <= 0) return []
+    const from = source ?? { editionId: edition.id, path }
+    const file = files.find(
+      ({ origin }) =>
+        origin.kind === 'sound' && origin.editionId === from.editionId && origin.path === from.path,
+    )
+    if (file === undefined) return []
+    const { seconds } = facts
+    return [{ path: file.path, seconds, bytesASecond: file.sizeBytes / seconds }]
+  })
 }
 
 interface Making {

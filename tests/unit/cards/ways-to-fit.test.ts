@@ -42,6 +42,51 @@ describe('what would make a card fit', () => {
     expect(ways[0]).toMatchObject({ kind: 'cluster-size', clusterBytes: 16_384 })
   })
 
+  test('prepared copies where they are enough, and only those that are smaller', () => {
+    const fonts = [font('STEREO', 4, 90 * MIB), font('MONO', 1, 1 * MIB)]
+    const preparedBytes = new Map([
+      ...fonts[0]!.files.map(({ path }) => [path, 45 * MIB] as const),
+      ['MONO/S0.WAV', 2 * MIB],
+    ])
+    const way = (imageBytes: number) =>
+      waysToFit(card(fonts, imageBytes), fonts, { preparedBytes, music: [] }).find(
+        ({ kind }) => kind === 'prepare',
+      )
+    expect(way(300 * MIB)).toEqual({ kind: 'prepare', sounds: 4, freesBytes: 180 * MIB - 1 * MIB })
+    expect(waysToFit(card([font('X', 9, 90 * MIB)], 300 * MIB), [], { preparedBytes, music: [] })).toSatisfy(
+      (ways: readonly { kind: string }[]) => ways.every(({ kind }) => kind !== 'prepare'),
+    )
+  })
+
+  test('the longest music that fits, to the second', () => {
+    const fonts = [font('TUNES', 3, 100 * MIB)]
+    const music = fonts[0]!.files.map(({ path }, index) => {
+      return { path, seconds: 600 + index, bytesASecond: (100 * MIB) / (600 + index) }
+    })
+    const input = card(fonts, 290 * MIB)
+    const way = waysToFit(input, fonts, { preparedBytes: new Map(), music }).find(
+      ({ kind }) => kind === 'shorter-music',
+    )
+    if (way?.kind !== 'shorter-music') throw new Error('no way')
+    const fits = (longestSeconds: number) =>
+      sizeOfCard({
+        ...input,
+        files: input.files.map((file, index) => ({
+          ...file,
+          sizeBytes: Math.ceil(Math.min(1, longestSeconds / (600 + index)) * file.sizeBytes),
+        })),
+      }).fits
+    expect(way.sounds).toBe(3)
+    expect(way.longestSeconds).toBeGreaterThan(500)
+    expect(fits(way.longestSeconds)).toBe(true)
+    expect(fits(way.longestSeconds + 1)).toBe(false)
+    const tiny = waysToFit(card([font('BIG', 3, 200 * MIB), ...fonts], 290 * MIB), fonts, {
+      preparedBytes: new Map(),
+      music,
+    })
+    expect(tiny.every(({ kind }) => kind !== 'shorter-music')).toBe(true)
+  })
+
   test('a larger card, whose size is exactly enough', () => {
     const fonts = [font('LARGE', 3, 200 * MIB)]
     const way = waysToFit(card(fonts, 300 * MIB), fonts).find(({ kind }) => kind === 'larger-card')
@@ -73,7 +118,7 @@ describe('what would make a card fit', () => {
             expect(sizeOfCard({ ...input, board }).fits).toBe(true)
           } else if (way.kind === 'larger-card') {
             expect(sizeOfCard({ ...input, imageBytes: way.imageBytes }).fits).toBe(true)
-          } else {
+          } else if (way.kind === 'leave-out') {
             const rest = all.filter(({ name }) => !way.fonts.includes(name))
             expect(sizeOfCard(card(rest, input.imageBytes)).fits).toBe(true)
             if (way.fonts.length > 1) {
