@@ -152,7 +152,9 @@ export function prepareCallsWith<S extends z.ZodRawShape>(selection: z.ZodObject
         reportPath: path.optional(),
         /** Kept for these fonts and this board, but for a dry run. */
         choices: z.array(choice).max(200).readonly().optional(),
-        /** Forgets earlier choices first. */
+        /** Forgets these earlier choices first. */
+        forget: z.array(choiceName).max(200).readonly().optional(),
+        /** Forgets all earlier choices first. */
         resetChoices: z.boolean().optional(),
       }),
       response: prepareReport,

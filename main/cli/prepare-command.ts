@@ -12,6 +12,7 @@ import { table } from './table.ts'
 import { verdictWords } from './verdict-words.ts'
 
 type Choice = NonNullable<RequestOf<'prepare'>['choices']>[number]
+type ChoiceName = NonNullable<RequestOf<'prepare'>['forget']>[number]
 type FontRow = ResponseOf<'prepare'>['fonts'][number]
 
 interface PrepareOptions extends FontChoice {
@@ -21,6 +22,7 @@ interface PrepareOptions extends FontChoice {
   readonly speaker?: number | null
   readonly drop: readonly Choice[]
   readonly set: readonly Choice[]
+  readonly forget: readonly ChoiceName[]
   readonly reset?: boolean
 }
 
@@ -46,6 +48,11 @@ export function registerPrepare(program: Command, session: Session): void {
     .addOption(
       new Option('--set <step=number[:role|:path]>', 'set the number of a step; kept')
         .argParser(collectSet)
+        .default([], 'none'),
+    )
+    .addOption(
+      new Option('--forget <step[:role|:path]>', 'take back what --drop or --set said of a step')
+        .argParser(collectForget)
         .default([], 'none'),
     )
     .option('--reset', 'forget what --drop and --set have said about these fonts before')
@@ -74,6 +81,7 @@ export function registerPrepare(program: Command, session: Session): void {
           ...(options.into === undefined ? {} : { into: session.resolvePath(options.into) }),
           ...(options.report === undefined ? {} : { reportPath: session.resolvePath(options.report) }),
           ...(choices.length === 0 ? {} : { choices }),
+          ...(options.forget.length === 0 ? {} : { forget: options.forget }),
           ...(options.reset === true ? { resetChoices: true } : {}),
         })
         return { document: report, text: prepareText(report), holds: prepareHolds(report) }
@@ -99,6 +107,11 @@ function collectSet(text: string, earlier: readonly Choice[]): readonly Choice[]
   const value = at < 0 ? NaN : Number(head.slice(at + 1))
   if (!Number.isFinite(value)) throw new InvalidArgumentError('Write it as STEP=NUMBER, such as gain=-3.')
   return [...earlier, { step: readStep(head.slice(0, at)), value, ...scope }]
+}
+
+function collectForget(text: string, earlier: readonly ChoiceName[]): readonly ChoiceName[] {
+  const { head, scope } = scopedWord(text)
+  return [...earlier, { step: readStep(head), ...scope }]
 }
 
 /** What stands before the colon, and for whom it holds: a role, or a sound's path. */
@@ -137,6 +150,7 @@ export function prepareText(report: ResponseOf<'prepare'>): string {
   ].filter((part) => part !== '')
   return [
     ...report.fonts.flatMap((font) => [...fontText(font, report.dryRun), '']),
+    ...ownWords(report),
     ...evenness(report),
     `Sounds for ${report.board}: ${parts.length === 0 ? 'none' : parts.join(', ')}.`,
     ...(report.fallBack === null ? [] : [report.fallBack]),
@@ -185,6 +199,24 @@ function soundRows(sound: FontRow['sounds'][number]): readonly (readonly (string
     done[line] ?? '',
     line === 0 ? changed : '',
   ])
+}
+
+/** What the user said of steps, as it was followed. */
+function ownWords({ choices, fonts }: ResponseOf<'prepare'>): readonly string[] {
+  if (choices.length === 0) return []
+  const nameOf = (editionId: string) => {
+    const font = fonts.find((each) => each.editionId === editionId)
+    return font === undefined ? '' : fontTitle(font.font, font.version)
+  }
+  return [
+    'Your words on steps (--forget takes one back):',
+    ...choices.map(({ editionId, step, value, role, path }) => {
+      const scope = path ?? role
+      const word = value === null ? `${step} left out` : `${step} set to ${value}`
+      return printable(`  ${nameOf(editionId)}${scope === null ? '' : `, ${scope}`}: ${word}`)
+    }),
+    '',
+  ]
 }
 
 function evenness({

@@ -56,18 +56,26 @@ export async function choicesOf(
 ): Promise<readonly RecipeChoice[]> {
   const { editions, board } = order
   const asked = (request.choices ?? []).flatMap((choice) => choicesFor(choice, choice.value, order))
+  const forgotten = (request.forget ?? []).flatMap((word) => choicesFor(word, null, order))
   const ids = editions.map(({ id }) => id)
   const isReset = request.resetChoices === true
   if (request.dryRun === true) {
-    return isReset ? asked : [...(await database.preparation.listRecipeChoices(ids, board.id)), ...asked]
+    if (isReset) return asked
+    const kept = await database.preparation.listRecipeChoices(ids, board.id)
+    return [...kept.filter((choice) => !forgotten.some((each) => isSameWord(each, choice))), ...asked]
   }
-  if (asked.length > 0 || isReset) {
+  if (asked.length > 0 || forgotten.length > 0 || isReset) {
     await database.inTransaction(async ({ preparation }) => {
       if (isReset) for (const id of ids) await preparation.dropRecipeChoices(id, board.id)
+      for (const choice of forgotten) await preparation.dropRecipeChoice(choice)
       for (const choice of asked) await preparation.setRecipeChoice(choice)
     })
   }
   return database.preparation.listRecipeChoices(ids, board.id)
+}
+
+function isSameWord(a: RecipeChoice, b: RecipeChoice): boolean {
+  return a.editionId === b.editionId && a.step === b.step && a.role === b.role && a.path === b.path
 }
 
 /** One word, for each of the fonts that it is about. */

@@ -96,6 +96,18 @@ describe('preparing the fonts of a card', () => {
     const clash = changed.fonts[0]?.sounds.find(({ role }) => role === 'clash')
     expect(clash?.steps).toContainEqual(expect.objectContaining({ step: 'gain', numbers: { gainDb: 3 } }))
     expect((await prepare('Quiet Foundry', '--board', 'bench-32')).counts.made).toBe(0)
+    const told = await cli('prepare', 'Quiet Foundry', '--board', 'bench-32', '--dry-run')
+    expect(told.stdout).toMatch(/^ {2}Quiet Foundry v1\.1, clash: gain set to 3$/m)
+    const tried = await prepare('Quiet Foundry', '--board', 'bench-32', '--forget', 'gain:clash', '--dry-run')
+    expect(tried.choices.map(({ role }) => role)).not.toContain('clash')
+    expect(await prepare('Quiet Foundry', '--board', 'bench-32', '--dry-run')).toMatchObject({
+      choices: expect.arrayContaining([
+        expect.objectContaining({ step: 'gain', role: 'clash', value: 3 }),
+      ]) as unknown,
+    })
+    const forgotten = await prepare('Quiet Foundry', '--board', 'bench-32', '--forget', 'gain:clash')
+    expect(forgotten.choices.map(({ role }) => role)).not.toContain('clash')
+    await prepare('Quiet Foundry', '--board', 'bench-32', '--set', 'gain=3:clash')
     const reset = await prepare('Quiet Foundry', '--board', 'bench-32', '--reset')
     expect(reset.counts.made).toBe(0)
     expect(reset.fonts[0]?.sounds.find(({ role }) => role === 'clash')?.steps).not.toEqual(clash?.steps)
