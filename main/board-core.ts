@@ -61,6 +61,10 @@ export function boardCoreOf(parts: BoardCoreParts): BoardCore {
     texts,
     readRoles: async () => roleReadingOf(await boards.schemes(), toolVersion),
   }
+  const getBoard: CardPorts['getBoard'] = (id) => cards.getBoard(id)
+  /** A request whose page, where one is wanted, has its whole path. */
+  const withPlace = <R extends { reportPath?: string | undefined }>(request: R): R =>
+    request.reportPath === undefined ? request : { ...request, reportPath: paths.imageAt(request.reportPath) }
   return {
     'boards:test': (request) => testBoard(request, ports),
     'boards:new': (request) => newBoard(request, ports),
@@ -85,12 +89,8 @@ export function boardCoreOf(parts: BoardCoreParts): BoardCore {
     'roles:keep-scheme': (request) => keepScheme(request, rolePorts),
     translate: (request) => translateNames(request, cards),
     'check:card': (request, control) =>
-      checkCard(request, { getBoard: (id) => cards.getBoard(id), observer }, control),
-    'check:report': ({ reportPath, ...request }, control) =>
-      checkReport(
-        { ...request, ...(reportPath === undefined ? {} : { reportPath: paths.imageAt(reportPath) }) },
-        { database, getBoard: (id) => cards.getBoard(id), judging, pages, toolVersion },
-        control,
-      ),
+      checkCard(withPlace(request), { getBoard, observer, pages, toolVersion }, control),
+    'check:report': (request, control) =>
+      checkReport(withPlace(request), { database, getBoard, judging, pages, toolVersion }, control),
   }
 }

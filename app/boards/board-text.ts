@@ -4,6 +4,12 @@ import { knowledgeOf } from './board-words.ts'
 import { LIMITS } from './limits.ts'
 import { valueAt } from './read-board.ts'
 
+/** File name of the schema of board files, where it lies beside them. */
+export const BOARD_SCHEMA_FILE = 'board.schema.json'
+
+/** Tells editors with a YAML language server where the schema lies: they complete keys and mark faults. */
+export const SCHEMA_LINE = `# yaml-language-server: $schema=${BOARD_SCHEMA_FILE}`
+
 /**
  * A board as a complete text of its own: nothing is left to what it once extended, so that the text
  * kept with a card shows the board as it was. Reading it gives a board of the same hash.
@@ -33,12 +39,13 @@ export function boardText(board: Board): string {
 export function newBoardText(id: string, title: string, parentId: string | null, sample: Board): string {
   const head = stringify({ board: { id, title }, ...(parentId === null ? {} : { extends: parentId }) })
   const lines = [
+    SCHEMA_LINE,
     head.trimEnd(),
     '',
     '# Every limit that is left out is unknown and judges nothing; null says that there is none.',
   ]
   if (parentId !== null) {
-    lines[2] = '# Set here what differs; every other limit is taken from the board above.'
+    lines[3] = '# Set here what differs; every other limit is taken from the board above.'
   }
   let section = ''
   for (const limit of LIMITS) {

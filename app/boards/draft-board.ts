@@ -1,6 +1,7 @@
 import { stringify } from 'yaml'
 import type { ObservedCard, ObservedFile } from '../model/observed-card.ts'
 import { isPlainHeader } from './rules/plain-header.ts'
+import { SCHEMA_LINE } from './board-text.ts'
 import { draftFonts } from './draft-fonts.ts'
 import { draftNames } from './draft-names.ts'
 import type { Scheme } from './scheme.ts'
@@ -43,7 +44,7 @@ export function draftBoard(
     { board: { id, title, notes }, ...Object.fromEntries(filled), known },
     { lineWidth: 100, aliasDuplicateObjects: false },
   )
-  return { text, soundCount: sounds.length, fontFolders: fonts.folders }
+  return { text: `${SCHEMA_LINE}\n${text}`, soundCount: sounds.length, fontFolders: fonts.folders }
 }
 
 function draftAudio(sounds: readonly ObservedFile[]): Record<string, unknown> {

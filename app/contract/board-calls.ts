@@ -233,7 +233,12 @@ export const boardCalls = {
   /** What a board makes of a card as it lies there: its folder or its image. Nothing is renamed for it any more. */
   'check:card': {
     long: true,
-    request: z.strictObject({ from: path, boardId: id }),
+    request: z.strictObject({
+      from: path,
+      boardId: id,
+      /** Where a page for the fonts' creators is written, as `check:report` does. */
+      reportPath: path.optional(),
+    }),
     response: z.strictObject({
       board: id,
       boardTitle: z.string(),

@@ -9,21 +9,31 @@ import type { ObservedCard, ObservedFile } from '../model/observed-card.ts'
 import type { CardFile } from '../model/plan.ts'
 import type { SoundInspection } from '../model/sound.ts'
 import type { CardObserver } from '../ports/card-observer.ts'
+import type { PreparedFolders } from '../ports/prepared-folders.ts'
 import type { RunControl } from '../ports/progress.ts'
 import type { CardPorts } from './card-ports.ts'
+import { creatorPage } from './check-report.ts'
 import { levelOfSound } from './judging.ts'
 import { readCostOfFiles } from './read-cost-of-card.ts'
 
+export interface CheckCardPorts extends Pick<CardPorts, 'getBoard'> {
+  readonly observer: CardObserver
+  readonly pages: Pick<PreparedFolders, 'writePage'>
+  readonly toolVersion: string
+}
+
 /**
  * What a board makes of a card as it lies there. Each folder of the root with sounds is a font; the
- * folder of sounds that belong to the whole card is none. Nothing is written, and no record is asked:
- * licences are not judged.
+ * folder of sounds that belong to the whole card is none. Nothing is written to it, and no record is
+ * asked: licences are not judged.
  *
- * @throws AppError `board/unknown`, `check/no-sounds`; those of `CardObserver.observe`
+ * @param request its `reportPath` is absolute
+ * @throws AppError `board/unknown`, `check/no-sounds`; those of `CardObserver.observe` and
+ *   `PreparedFolders.writePage`
  */
 export async function checkCard(
-  { from, boardId }: RequestOf<'check:card'>,
-  ports: Pick<CardPorts, 'getBoard'> & { readonly observer: CardObserver },
+  { from, boardId, reportPath }: RequestOf<'check:card'>,
+  ports: CheckCardPorts,
   control: RunControl,
 ): Promise<ResponseOf<'check:card'>> {
   const { board, scheme } = await ports.getBoard(boardId)
@@ -60,6 +70,10 @@ export async function checkCard(
     readCost: readCostOfFiles(card.files.map(cardFileOf), board),
     directoryOrder: editions.map((edition) => edition.font.name),
   })
+  if (reportPath !== undefined) {
+    const reported = fonts.map(({ folder, ...font }) => ({ ...font, name: folder, version: '' }))
+    await ports.pages.writePage(reportPath, creatorPage(board, reported, ports.toolVersion))
+  }
   return { board: board.id, boardTitle: board.title, fonts, cardFindings: [...cardFindings] }
 }
 

@@ -2,9 +2,15 @@ import { boardInWords } from '../boards/board-words.ts'
 import { reportHtml, type ReportedFont } from '../boards/report-html.ts'
 import type { RequestOf, ResponseOf } from '../contract/calls.ts'
 import { Cancelled } from '../errors/app-error.ts'
+import type { Board } from '../model/board.ts'
 import type { PreparedFolders } from '../ports/prepared-folders.ts'
 import type { RunControl } from '../ports/progress.ts'
 import type { CheckPorts } from './check-edition.ts'
+
+/** The page for the creators of fonts: what was found, and what the board accepts. */
+export function creatorPage(board: Board, fonts: readonly ReportedFont[], toolVersion: string): string {
+  return reportHtml({ boardTitle: board.title, limits: boardInWords(board), fonts, toolVersion })
+}
 
 export interface ReportPorts extends CheckPorts {
   readonly pages: Pick<PreparedFolders, 'writePage'>
@@ -44,12 +50,7 @@ export async function checkReport(
       current: editions.at(-1)?.font.name ?? null,
     })
   }
-  const html = reportHtml({
-    boardTitle: board.title,
-    limits: boardInWords(board),
-    fonts,
-    toolVersion: ports.toolVersion,
-  })
+  const html = creatorPage(board, fonts, ports.toolVersion)
   if (reportPath !== undefined) await ports.pages.writePage(reportPath, html)
   return {
     html,

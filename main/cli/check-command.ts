@@ -34,7 +34,13 @@ export function registerCheck(program: Command, session: Session): void {
         const card = await cardAt(ask, session, words, choice)
         if (card !== null) {
           const boardId = choice.board ?? (await ask('workshop:status', {})).defaultBoardId
-          const report = await ask('check:card', { from: card, boardId })
+          const page = choice.report === undefined ? undefined : session.resolvePath(choice.report)
+          const report = await ask('check:card', {
+            from: card,
+            boardId,
+            ...(page === undefined ? {} : { reportPath: page }),
+          })
+          if (page !== undefined) session.say(`The page for the creators is ${printable(page)}.`)
           return { document: report, text: cardText(report, card), holds: cardHolds(report) }
         }
         const report = await ask('check', await selectionOf(ask, words, choice))

@@ -2,6 +2,7 @@ import { mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'nod
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterEach, beforeEach, expect, test } from 'vitest'
+import { newBoardText } from '../../app/boards/board-text.ts'
 import { loadBoards } from '../../main/adapters/files/board-files.ts'
 import { loadSchemes } from '../../main/adapters/files/scheme-files.ts'
 import { workshopTexts } from '../../main/adapters/files/workshop-texts.ts'
@@ -109,4 +110,18 @@ test('a file of another board is never written over', async () => {
   const kept = workshopTexts(workshop).keepBoard('mine', boardNamed('mine'), true)
   await expect(kept).rejects.toMatchObject({ code: 'board/exists' })
   expect(readFileSync(join(workshop, 'boards', 'mine.yaml'), 'utf8')).toBe(boardNamed('yours'))
+})
+
+test('the schema of board files lies beside those that are kept, for editors', async () => {
+  const text = newBoardText('mine', 'Mine', 'bench-44', (await loadBoards(null)).boards[0]!.board)
+  await workshopTexts(workshop).keepBoard('mine', text, false)
+  const [, named = ''] = /^# yaml-language-server: \$schema=(\S+)\n/.exec(text) ?? []
+  const schema = readFileSync(join(workshop, 'boards', named), 'utf8')
+  expect(schema).toBe(readFileSync(new URL(`../../resources/schemas/${named}`, import.meta.url), 'utf8'))
+  expect(JSON.parse(schema)).toMatchObject({ $schema: 'https://json-schema.org/draft/2020-12/schema' })
+  // An older one gives way.
+  writeFileSync(join(workshop, 'boards', named), '{}')
+  await workshopTexts(workshop).keepBoard('mine', text, true)
+  expect(readFileSync(join(workshop, 'boards', named), 'utf8')).toBe(schema)
+  expect((await loadBoards(workshop)).problems).toEqual([])
 })

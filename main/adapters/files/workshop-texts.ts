@@ -1,7 +1,8 @@
 import { existsSync } from 'node:fs'
 import { mkdir, readFile } from 'node:fs/promises'
-import { join } from 'node:path'
+import { dirname, join } from 'node:path'
 import { boardId as idOfBoard } from '../../../app/boards/board-schema.ts'
+import { BOARD_SCHEMA_FILE } from '../../../app/boards/board-text.ts'
 import { boardIdentity } from '../../../app/boards/read-board.ts'
 import { AppError } from '../../../app/errors/app-error.ts'
 import type { WorkshopTexts } from '../../../app/ports/workshop-texts.ts'
@@ -42,6 +43,7 @@ export function workshopTexts(workshopFolder: string): WorkshopTexts {
     try {
       await mkdir(join(workshopFolder, folder), { recursive: true })
       await writeAtomically(path, async (handle) => void (await handle.write(text)))
+      if (kind === 'board') await laySchemaBeside(path)
     } catch (error) {
       throw writeFault(error, path)
     }
@@ -56,6 +58,16 @@ export function workshopTexts(workshopFolder: string): WorkshopTexts {
   return {
     keepBoard: (boardId, text, replace) => keep('board', boardId, text, replace),
     keepScheme: (schemeId, text) => keep('scheme', schemeId, text, false),
+  }
+}
+
+/** Puts the schema of board files beside one, for the editor that it is opened in. */
+async function laySchemaBeside(path: string): Promise<void> {
+  const schema = await readFile(join(resourcesFolder(), 'schemas', BOARD_SCHEMA_FILE))
+  const target = join(dirname(path), BOARD_SCHEMA_FILE)
+  const there = await readFile(target).catch(() => null)
+  if (there === null || !schema.equals(there)) {
+    await writeAtomically(target, async (handle) => void (await handle.write(schema)))
   }
 }
 

@@ -20,6 +20,7 @@ export function CheckCardPage() {
   const { boardId: usual } = useChosenBoard()
   const { now, start } = useLongCall('check:card', 'check-card')
   const [from, setFrom] = useState('')
+  const [reportPath, setReportPath] = useState('')
   const [chosen, setChosen] = useState<string | null>(null)
   const boardId = chosen ?? usual ?? null
   const canStart = from.trim() !== '' && boardId !== null && now.state !== 'running'
@@ -34,7 +35,8 @@ export function CheckCardPage() {
         aria-label="Check a card"
         onSubmit={(event) => {
           event.preventDefault()
-          if (canStart) start({ from: from.trim(), boardId })
+          const page = reportPath.trim()
+          if (canStart) start({ from: from.trim(), boardId, ...(page === '' ? {} : { reportPath: page }) })
         }}
       >
         <PathField
@@ -51,6 +53,13 @@ export function CheckCardPage() {
           onChange={setChosen}
           allowDeselect={false}
           maw="22rem"
+        />
+        <PathField
+          label="Also write a page for the fonts' creators"
+          description="A full path to an .html file, to send or print; empty for none"
+          kinds={[]}
+          value={reportPath}
+          onChange={setReportPath}
         />
         <div className="row">
           <Button type="submit" disabled={from.trim() === ''} loading={now.state === 'running'}>

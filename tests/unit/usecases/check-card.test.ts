@@ -28,8 +28,23 @@ async function checked(boardId: string, files: readonly ObservedFile[]) {
     getBoard: () =>
       Promise.resolve({ board, text: shippedBoardText(boardId), scheme: shippedScheme(board.names.scheme) }),
     observer: { observe: () => Promise.resolve({ files, volume: null }), inspect: () => Promise.resolve([]) },
+    pages: {
+      writePage: (path: string, text: string) => {
+        pages.push([path, text])
+        return Promise.resolve()
+      },
+    },
+    toolVersion: '1.2.3',
   }
-  const report = await checkCard({ from: '/card', boardId }, ports, quiet)
+  const pages: [string, string][] = []
+  const report = await checkCard({ from: '/card', boardId, reportPath: '/out/page.html' }, ports, quiet)
+  // The page tells the same of each font, and nothing of where the card lies.
+  expect(pages.map(([path]) => path)).toEqual(['/out/page.html'])
+  for (const { folder, findings } of report.fonts) {
+    expect(pages[0]?.[1]).toContain(`<h2>${folder}</h2>`)
+    expect(pages[0]?.[1].match(/<tr><td class=/g)?.length ?? 0).toBeGreaterThanOrEqual(findings.length)
+  }
+  expect(pages[0]?.[1]).not.toContain('/card')
   const told = (finding: { severity: string; rule: string; path: string | null }) =>
     `${finding.severity} ${finding.rule} ${finding.path ?? '-'}`
   return {
