@@ -26,7 +26,6 @@ import { changeChoices, listChoices } from '../app/usecases/prepare/recipe-choic
 import { showPreparedSound } from '../app/usecases/prepare/show-prepared-sound.ts'
 import { removeRoot } from '../app/usecases/remove-root.ts'
 import type { ScanPorts } from '../app/usecases/scan/scan-ports.ts'
-import { scanLibrary } from '../app/usecases/scan-library.ts'
 import { compareContents, showContent } from '../app/usecases/show-content.ts'
 import { showWaveform } from '../app/usecases/show-waveform.ts'
 import { showFont } from '../app/usecases/show-font.ts'
@@ -40,7 +39,6 @@ import { usualSpeakerLimit } from '../app/usecases/speaker-limit.ts'
 import { toldChanges } from '../app/usecases/told-changes.ts'
 import { verifyCard } from '../app/usecases/verify-card.ts'
 import { boardCoreOf, type BoardCoreParts } from './board-core.ts'
-import { roleReadingOf } from './role-reading.ts'
 import type { WorkshopBoards } from './workshop-boards.ts'
 import { accountName } from './workshop-folder.ts'
 import type { WorkshopPaths } from './workshop-paths.ts'
@@ -56,7 +54,8 @@ export interface CoreParts {
   readonly judging: Judging
   readonly texts: BoardCoreParts['texts']
   readonly observer: BoardCoreParts['observer']
-  readonly scan: Omit<ScanPorts, 'roles'>
+  readonly scan: Pick<ScanPorts, 'peaks' | 'locks'>
+  readonly scanCall: Core['scan']
   readonly cards: CardPorts
   readonly targets: CardTargets
   readonly preparing: Omit<PreparePorts, keyof CardPorts>
@@ -65,7 +64,8 @@ export interface CoreParts {
 
 /** Every call of the contract, as a use case with its ports. */
 export function coreOf(parts: CoreParts): Core {
-  const { paths, who, boards, judging, texts, observer, scan, cards, targets, preparing, demo } = parts
+  const { paths, who, boards, judging, texts, observer, scan, scanCall, cards, targets, preparing, demo } =
+    parts
   const { database, toolVersion } = cards
   const targetPorts: TargetPorts = {
     ...cards,
@@ -110,10 +110,7 @@ export function coreOf(parts: CoreParts): Core {
       return { roots, problems }
     },
     'roots:remove': async ({ rootId }) => ({ removed: await removeRoot(database, rootId) }),
-    scan: async ({ paths: wanted, passwords }, control) => {
-      const roles = roleReadingOf(await boards.schemes(), toolVersion)
-      return scanLibrary({ ...scan, roles }, { paths: wanted, passwords }, control)
-    },
+    scan: scanCall,
     'fonts:list': async ({ boardId }) => {
       if (boardId === undefined) return listFonts(database, null)
       const { board } = await boards.get(boardId)

@@ -1,38 +1,21 @@
 import { mkdirSync, statSync } from 'node:fs'
-import { readFile } from 'node:fs/promises'
-import { join } from 'node:path'
-import { boardText } from '../app/boards/board-text.ts'
 import type { Core } from '../app/contract/core.ts'
 import { AppError } from '../app/errors/app-error.ts'
 import type { LibraryFiles } from '../app/ports/library-files.ts'
 import type { WorkshopDatabase } from '../app/ports/workshop-database.ts'
 import { WHO_SETTING } from '../app/usecases/change-workshop.ts'
-import { createJudging } from '../app/usecases/judging.ts'
-import { originalsFrom } from '../app/usecases/keep-originals.ts'
-import { createSpeakerLevels } from '../app/usecases/speaker-levels.ts'
+import { scanLibrary } from '../app/usecases/scan-library.ts'
 import { openNamedLocks } from './adapters/db/open-named-locks.ts'
 import { openWorkshopDatabase } from './adapters/db/open-workshop-database.ts'
-import { cardTargets } from './adapters/drives/card-targets.ts'
-import { cardImages } from './adapters/files/card-images.ts'
-import { cardObserver } from './adapters/files/card-observer.ts'
-import { cardReader } from './adapters/files/card-reader.ts'
-import { contentStore } from './adapters/files/content-store.ts'
-import { newSha256 } from './adapters/files/new-sha256.ts'
 import { openPeaksPacks } from './adapters/files/peaks-packs.ts'
-import { preparedFolders } from './adapters/files/prepared-folders.ts'
-import { resourcesFolder } from './adapters/files/resources-folder.ts'
-import { workshopTexts } from './adapters/files/workshop-texts.ts'
-import { writtenDemoFolder } from './adapters/files/written-demo-folder.ts'
-import { coreOf } from './core.ts'
+import { coreOnFirstCall } from './core-on-first-call.ts'
 import { newUuid, systemClock } from './machine.ts'
 import { productVersion } from './product-version.ts'
+import type { restOfCore } from './rest-of-core.ts'
+import { rolesOfScan } from './roles-of-scan.ts'
 import type { OpenSound } from './sound-opener.ts'
-import { speakerMeter } from './speaker-meter.ts'
-import { soundOpener } from './stored-sounds.ts'
 import { openWorkerInspector } from './workers/worker-inspector.ts'
-import { openWorkerPreparer } from './workers/worker-preparer.ts'
 import { openWorkerLibraryFiles } from './workers/worker-library-files.ts'
-import { workshopBoards } from './workshop-boards.ts'
 import { accountName } from './workshop-folder.ts'
 import { workshopPaths } from './workshop-paths.ts'
 
@@ -71,70 +54,27 @@ export async function openWorkshop({ folder, firstScan }: WorkshopOptions): Prom
   const { database, who } = await openInTheNameOf(accountName(), folder)
   const inspector = openWorkerInspector()
   const peaks = openPeaksPacks(paths.peaks, () => database.library.listPeaksPacks())
-  const store = contentStore(paths.store)
-  const boards = workshopBoards(folder)
   const locks = openNamedLocks(folder, { who, clock })
-  const speakerLevels = createSpeakerLevels({
+  const scan = {
     database,
-    meter: speakerMeter({ store, openFiles: openWorkerLibraryFiles, inspector }),
-  })
-  const judging = createJudging({ database, getScheme: (id) => boards.getScheme(id), speakerLevels })
-  const core = coreOf({
-    paths,
-    who,
-    boards,
-    judging,
-    texts: workshopTexts(folder),
-    observer: cardObserver(inspector),
-    scan: {
-      database,
-      openFiles: filesOfScans(firstScan),
-      inspector,
-      peaks,
-      locks,
-      clock,
-      elapsedMs: () => performance.now(),
-    },
-    cards: {
-      database,
-      async getBoard(boardId) {
-        const { board } = await boards.get(boardId)
-        return { board, text: boardText(board), scheme: await boards.getScheme(board.names.scheme) }
-      },
-      judgeAll: (...asked) => judging.judgeAll(...asked),
-      judgeCard: (...asked) => judging.judgeCard(...asked),
-      store,
-      originals: originalsFrom(store, openWorkerLibraryFiles),
-      images: cardImages,
-      reader: cardReader,
-      openDocuments: async () => (await import('./adapters/documents/licence-documents.ts')).licenceDocuments,
-      newHasher: newSha256,
-      clock,
-      toolVersion,
-    },
-    targets: cardTargets,
-    preparing: {
-      preparer: openWorkerPreparer({ scratchFolder: paths.scratch }),
-      peaks,
-      speakerLevels,
-      locks,
-      folders: preparedFolders,
-    },
-    demo: {
-      scenarioText: () => readFile(join(resourcesFolder(), 'demo', 'scenario.yaml'), 'utf8'),
-      folder: (name) => writtenDemoFolder(join(folder, name)),
-    },
-  })
+    openFiles: filesOfScans(firstScan),
+    inspector,
+    peaks,
+    locks,
+    clock,
+    elapsedMs: () => performance.now(),
+  }
+  const scanCall: Core['scan'] = async (request, control) =>
+    scanLibrary({ ...scan, roles: await rolesOfScan(folder, toolVersion) }, request, control)
+  let loading: Promise<ReturnType<typeof restOfCore>> | undefined
+  const rest = () =>
+    (loading ??= import('./rest-of-core.ts').then((loaded) =>
+      loaded.restOfCore({ paths, who, toolVersion, inspector, scan, scanCall }),
+    ))
   return {
     folder,
-    core,
-    openSound: soundOpener({
-      library: database.library,
-      preparation: database.preparation,
-      boardHashOf: async (boardId) => (await boards.get(boardId)).board.hash,
-      store,
-      openFiles: openWorkerLibraryFiles,
-    }),
+    core: coreOnFirstCall({ scan: scanCall }, async () => (await rest()).core),
+    openSound: async (...asked) => (await rest()).openSound(...asked),
     onForeignChange: (listener) => database.onForeignChange(listener),
     async close() {
       await inspector.close()

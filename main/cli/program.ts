@@ -1,55 +1,41 @@
 import { Command, Option } from 'commander'
 import { productVersion } from '../product-version.ts'
-import { registerBuilds } from './builds-command.ts'
-import { registerCards } from './cards-command.ts'
-import { registerCheck } from './check-command.ts'
-import { registerCreators } from './creators-command.ts'
-import { registerDemo } from './demo-command.ts'
-import { registerFonts } from './fonts-command.ts'
-import { registerLicences } from './licences-command.ts'
-import { registerMake } from './make-command.ts'
-import { registerMeasure } from './measure-command.ts'
-import { registerRemake } from './remake-command.ts'
-import { registerPrepare } from './prepare-command.ts'
-import { registerRoots } from './roots-command.ts'
-import { registerScan } from './scan-command.ts'
-import { registerBoards } from './boards-command.ts'
-import { registerSchemes } from './schemes-command.ts'
-import { registerRoles } from './roles-command.ts'
-import { registerTranslate } from './translate-command.ts'
 import { examples } from './examples.ts'
 import type { Session } from './session.ts'
-import { registerSize } from './size-command.ts'
-import { registerSounds } from './sounds-command.ts'
-import { registerStatus } from './status-command.ts'
-import { registerVerify } from './verify-command.ts'
 
-const COMMANDS: readonly ((program: Command, session: Session) => void)[] = [
-  registerScan,
-  registerFonts,
-  registerSounds,
-  registerMeasure,
-  registerRoles,
-  registerTranslate,
-  registerCheck,
-  registerSize,
-  registerPrepare,
-  registerMake,
-  registerVerify,
-  registerRemake,
-  registerCards,
-  registerCreators,
-  registerLicences,
-  registerBuilds,
-  registerBoards,
-  registerSchemes,
-  registerRoots,
-  registerStatus,
-  registerDemo,
-]
+type Register = (program: Command, session: Session) => void
 
-/** The whole tree of commands. `register` hangs them in, once there is a session for them. */
-export function createProgram(): { readonly program: Command; register(session: Session): void } {
+/** Each command by its first word, in the order of the help; loaded only where it is asked for. */
+const COMMANDS: Readonly<Record<string, () => Promise<Register>>> = {
+  scan: async () => (await import('./scan-command.ts')).registerScan,
+  fonts: async () => (await import('./fonts-command.ts')).registerFonts,
+  sounds: async () => (await import('./sounds-command.ts')).registerSounds,
+  measure: async () => (await import('./measure-command.ts')).registerMeasure,
+  roles: async () => (await import('./roles-command.ts')).registerRoles,
+  translate: async () => (await import('./translate-command.ts')).registerTranslate,
+  check: async () => (await import('./check-command.ts')).registerCheck,
+  size: async () => (await import('./size-command.ts')).registerSize,
+  prepare: async () => (await import('./prepare-command.ts')).registerPrepare,
+  make: async () => (await import('./make-command.ts')).registerMake,
+  verify: async () => (await import('./verify-command.ts')).registerVerify,
+  remake: async () => (await import('./remake-command.ts')).registerRemake,
+  cards: async () => (await import('./cards-command.ts')).registerCards,
+  creators: async () => (await import('./creators-command.ts')).registerCreators,
+  licences: async () => (await import('./licences-command.ts')).registerLicences,
+  builds: async () => (await import('./builds-command.ts')).registerBuilds,
+  boards: async () => (await import('./boards-command.ts')).registerBoards,
+  schemes: async () => (await import('./schemes-command.ts')).registerSchemes,
+  roots: async () => (await import('./roots-command.ts')).registerRoots,
+  status: async () => (await import('./status-command.ts')).registerStatus,
+  demo: async () => (await import('./demo-command.ts')).registerDemo,
+}
+
+/** The tree of commands. `register` hangs them in, once there is a session for them. */
+export function createProgram(): {
+  readonly program: Command
+  /** @param argv where it begins with a command, that one alone is hung in; all otherwise, as for the help */
+  register(session: Session, argv?: readonly string[]): Promise<void>
+} {
   const program = new Command('cardwright')
     .description('Library manager and card maker for installers of prop sound boards.')
     .version(productVersion(), '-V, --version', 'print the version')
@@ -76,8 +62,10 @@ export function createProgram(): { readonly program: Command; register(session: 
     )
   return {
     program,
-    register(session) {
-      for (const register of COMMANDS) register(program, session)
+    async register(session, argv = []) {
+      const asked = COMMANDS[firstWord(argv)]
+      const registers = await Promise.all((asked ? [asked] : Object.values(COMMANDS)).map((load) => load()))
+      for (const register of registers) register(program, session)
       for (const group of program.commands) {
         // Each group has a list; of the two ways to ask for help, one is enough.
         if (group.commands.length > 0)
@@ -85,4 +73,12 @@ export function createProgram(): { readonly program: Command; register(session: 
       }
     },
   }
+}
+
+/** The word that names the command; options that all commands share may stand before it. */
+function firstWord(argv: readonly string[]): string {
+  const [word = '', ...rest] = argv
+  if (word === '--workshop') return firstWord(rest.slice(1))
+  if (word === '--json' || word.startsWith('--workshop=')) return firstWord(rest)
+  return Object.hasOwn(COMMANDS, word) ? word : ''
 }

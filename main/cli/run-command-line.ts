@@ -14,9 +14,9 @@ export async function runCommandLine(argv: readonly string[]): Promise<number> {
   const { program, register } = createProgram()
   const interrupt = cancelOnInterrupt()
   const session = createSession(program, state, interrupt.signal)
-  register(session)
   process.stdout.on('error', leaveWhenNobodyReads)
   try {
+    await register(session, argv)
     await program.parseAsync([...argv], { from: 'user' })
     return state.exitCode
   } catch (thrown) {

@@ -57,7 +57,7 @@ export async function openScanBench(): Promise<ScanBench> {
           locks: openNamedLocks(join(folder, 'workshop'), { who: 'test', clock }),
           clock,
           elapsedMs: () => performance.now(),
-          roles,
+          roles: { key: roles.key, open: () => Promise.resolve(roles) },
         },
         { paths, passwords },
         control,

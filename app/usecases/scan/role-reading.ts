@@ -12,3 +12,8 @@ export interface RoleReading {
   /** Whether a folder's name spells a role. */
   isRoleName(word: string): boolean
 }
+
+/** Role reading as a scan is given it: what it is known by, and how it is made ready once names are read. */
+export interface RolesOfScan extends Pick<RoleReading, 'key'> {
+  open(): Promise<RoleReading>
+}

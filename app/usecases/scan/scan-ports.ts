@@ -4,7 +4,7 @@ import type { NamedLocks } from '../../ports/named-locks.ts'
 import type { PeaksArchive } from '../../ports/peaks-archive.ts'
 import type { SoundInspector } from '../../ports/sound-inspector.ts'
 import type { WorkshopDatabase } from '../../ports/workshop-database.ts'
-import type { RoleReading } from './role-reading.ts'
+import type { RolesOfScan } from './role-reading.ts'
 
 export interface ScanPorts {
   readonly database: WorkshopDatabase
@@ -16,5 +16,5 @@ export interface ScanPorts {
   readonly clock: Clock
   /** Milliseconds from any fixed moment. */
   readonly elapsedMs: () => number
-  readonly roles: RoleReading
+  readonly roles: RolesOfScan
 }

@@ -107,7 +107,7 @@ async function rootScan(
     pathOf: (below) => (root.kind === 'archive' ? root.path : files.resolve(root.path, below)),
     inspector,
     library: database.library,
-    roles,
+    roles: await roles.open(),
     known: new KnownFiles(known === undefined ? [] : await database.library.listKnownFiles(known.id)),
     former: new FormerProblems(problems.filter(({ rootId }) => rootId === known?.id)),
     keeper: new InspectionKeeper(database, peaks),

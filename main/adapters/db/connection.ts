@@ -3,7 +3,7 @@ import type { Kysely } from 'kysely'
 import { createRequire } from 'node:module'
 import type { Tables } from './tables.ts'
 
-const require = createRequire(import.meta.url)
+const requireNow = createRequire(import.meta.url)
 
 /**
  * One handle, seen in two ways: through Kysely, and by prepared statements for bulk. Both run on
@@ -22,7 +22,7 @@ export function connectionOn(handle: Database): Connection {
   return {
     handle,
     kysely: onFirstUse(() => {
-      const { Kysely: Made, SqliteDialect } = require('kysely') as typeof import('kysely')
+      const { Kysely: Made, SqliteDialect } = requireNow('kysely') as typeof import('kysely')
       return new Made<Tables>({ dialect: new SqliteDialect({ database: handle }) })
     }),
     prepare: (sql) => {

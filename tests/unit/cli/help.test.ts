@@ -3,8 +3,9 @@ import { expect, test } from 'vitest'
 import { createProgram } from '../../../main/cli/program.ts'
 import { createSession } from '../../../main/cli/session.ts'
 
+const sessionOf = (program: Command) => createSession(program, { exitCode: 0 }, new AbortController().signal)
 const { program, register } = createProgram()
-register(createSession(program, { exitCode: 0 }, new AbortController().signal))
+await register(sessionOf(program))
 
 function withAllBelow(command: Command): readonly Command[] {
   return [command, ...command.commands.flatMap(withAllBelow)]
@@ -55,3 +56,24 @@ test.each(
     if (/^-/.test(word) && word !== '--help') expect(known).toContain(word)
   }
 })
+
+test.each(program.commands.map((command) => command.name()))(
+  'a command line that begins with "%s" loads that command alone, the same as among all',
+  async (name) => {
+    const one = createProgram()
+    await one.register(sessionOf(one.program), ['--json', '--workshop', 'w', name, '--help'])
+    expect(one.program.commands.map((command) => command.name())).toEqual([name])
+    const [alone] = one.program.commands
+    const among = program.commands.find((command) => command.name() === name)
+    expect(alone === undefined ? '' : helpOf(alone)).toBe(among === undefined ? 'none' : helpOf(among))
+  },
+)
+
+test.each([[[]], [['scans']], [['--help']], [['--workshop', 'scan']]])(
+  'a command line of %j, which names no command, loads all of them',
+  async (argv) => {
+    const all = createProgram()
+    await all.register(sessionOf(all.program), argv)
+    expect(all.program.commands.length).toBe(program.commands.length)
+  },
+)
