@@ -14,7 +14,7 @@ import {
   wholeLibraryAgainstC,
   wholeLibraryAgainstFfmpeg,
 } from './measuring.bench.ts'
-import { preparingAgainstShellLoop } from './preparing.bench.ts'
+import { preparingAgainstShellLoop, preparingMemory } from './preparing.bench.ts'
 import { rulesAgainstRows } from './rules.bench.ts'
 import { firstScanAgainstC, rescanAgainstFind, scanGrowth, scanMemory } from './scanning.bench.ts'
 
@@ -40,6 +40,7 @@ const BENCHES: readonly Bench[] = [
   scanMemory,
   scanGrowth,
   preparingAgainstShellLoop,
+  preparingMemory,
 ]
 
 const { values } = parseArgs({
