@@ -1,4 +1,4 @@
-import { placeAfter, sameMoment, type TakeName, type TakeShape } from '../../app/model/two-takes.ts'
+import { placeAfter, sameMoment, TAKES, type TakeName, type TakeShape } from '../../app/model/two-takes.ts'
 import { decodeAtOwnRate, playTake, type Take } from './play-take.ts'
 
 /** A take as it is to be heard. */
@@ -110,11 +110,10 @@ export function openTwoTakesPlayer(
   return {
     async play(name) {
       const mine = ++asked
-      // Both are made ready, so that changing over takes no time.
-      const [wanted] = await Promise.all([
-        readyTake(name),
-        ...Object.keys(takes).map((other) => readyTake(other as TakeName).catch(() => null)),
-      ])
+      const loading = readyTake(name)
+      // The other one is made ready meanwhile, so that changing over takes no time.
+      for (const other of TAKES) if (takes[other] !== undefined) readyTake(other).catch(() => null)
+      const wanted = await loading
       const output = outputAt(wanted.take.buffer.sampleRate)
       await output.context.resume()
       if (mine !== asked) return false
