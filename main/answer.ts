@@ -23,6 +23,7 @@ import { openJobs } from './jobs.ts'
 export interface DoorAbilities {
   readonly about: AskResponse<'door:about'>
   choosePath(request: AskRequest<'door:choose-path'>): Promise<string | null>
+  listFolder(request: AskRequest<'door:list-folder'>): Promise<AskResponse<'door:list-folder'>>
 }
 
 /** Calls back when another process has changed something. Returns how to stop. */
@@ -79,6 +80,7 @@ export function openAnswers(core: Core, options: AnswersOptions): Answers {
   } = {
     'door:about': () => Promise.resolve(abilities.about),
     'door:choose-path': async (request) => ({ path: await abilities.choosePath(request) }),
+    'door:list-folder': (request) => abilities.listFolder(request),
     'jobs:list': () => Promise.resolve({ jobs: jobs.list() }),
     'jobs:cancel': ({ jobId }) => Promise.resolve({ wasRunning: jobs.cancel(jobId) }),
     'jobs:dismiss': ({ jobId }) => {

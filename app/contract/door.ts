@@ -35,6 +35,10 @@ export const job = z.strictObject({
 export type Job = z.output<typeof job>
 export type JobProgress = z.output<typeof jobProgress>
 
+/** What is looked for: a folder, a file that is there, or a name for one that is not. */
+const pathKind = z.enum(['folder', 'archive', 'image-to-read', 'image-to-write'])
+const namedPath = z.strictObject({ name: z.string(), path: z.string() })
+
 /**
  * What a door answers by itself: what it can do, long calls that were started, and the dialogs of
  * the operating system where it has them.
@@ -44,18 +48,35 @@ export const doorCalls = {
     request: z.strictObject({}),
     response: z.strictObject({
       door: z.enum(['desktop', 'loopback']),
-      /** Whether `door:choose-path` opens a dialog; elsewhere paths are typed. */
+      /** Whether `door:choose-path` opens a dialog; elsewhere the window has its own, by `door:list-folder`. */
       choosesPaths: z.boolean(),
       playsSounds: z.boolean(),
     }),
   },
   'door:choose-path': {
     request: z.strictObject({
-      kind: z.enum(['folder', 'archive', 'image-to-read', 'image-to-write']),
+      kind: pathKind,
       suggested: z.string().max(32_768).optional(),
     }),
     /** Null where the user chose none. */
     response: z.strictObject({ path: z.string().nullable() }),
+  },
+  /** What is in a folder of this computer, to choose from: a browser's own dialog tells no paths. */
+  'door:list-folder': {
+    /** @property path null for where one begins */
+    request: z.strictObject({ path: z.string().min(1).max(32_768).nullable(), kind: pathKind }),
+    response: z.strictObject({
+      path: z.string(),
+      /** Null for the root. */
+      parent: z.string().nullable(),
+      /** Where one may go from everywhere. */
+      places: z.array(namedPath).readonly(),
+      folders: z.array(namedPath).readonly(),
+      /** Those that may be chosen; none where a folder is looked for. */
+      files: z.array(namedPath).readonly(),
+      /** Whether there are more than are told. */
+      isCut: z.boolean(),
+    }),
   },
   'jobs:list': {
     request: z.strictObject({}),

@@ -2,9 +2,10 @@ import { app, BrowserWindow, dialog, ipcMain, Menu, protocol, session, shell } f
 import type { Core } from '../../app/contract/core.ts'
 import { toReport } from '../../app/errors/app-error.ts'
 import { openAnswers, type OnForeignChange } from '../answer.ts'
+import { listFolder } from '../list-folder.ts'
 import type { OpenSound } from '../sound-opener.ts'
 import { readWindowFiles } from '../window-files.ts'
-import { YOUNG_GARBAGE_FLAGS } from '../worker-limits.ts'
+import { YOUNG_GARBAGE_FLAGS } from '../adapters/worker-limits.ts'
 import { choosePath } from './choose-path.ts'
 import { applyNavigationPolicy } from './navigation-policy.ts'
 import { registerIpc } from './register-ipc.ts'
@@ -67,6 +68,7 @@ async function openWindow(options: DesktopDoorOptions): Promise<void> {
     abilities: {
       about: { door: 'desktop', choosesPaths: true, playsSounds: workshop.openSound !== null },
       choosePath: (request) => choosePath(dialog, window, request),
+      listFolder,
     },
   })
   const stop = registerIpc(ipcMain, answers, window.webContents)

@@ -2,6 +2,7 @@ import { fastifyCookie } from '@fastify/cookie'
 import { fastify, type FastifyError, type FastifyInstance } from 'fastify'
 import type { Core } from '../../app/contract/core.ts'
 import { openAnswers, type OnForeignChange } from '../answer.ts'
+import { listFolder } from '../list-folder.ts'
 import type { OpenSound } from '../sound-opener.ts'
 import { readWindowFiles } from '../window-files.ts'
 import { addCallRoutes } from './call-routes.ts'
@@ -46,6 +47,7 @@ export async function openLoopbackDoor(core: Core, options: LoopbackDoorOptions)
     abilities: {
       about: { door: 'loopback', choosesPaths: false, playsSounds: options.openSound !== null },
       choosePath: () => Promise.resolve(null),
+      listFolder,
     },
   })
   const entrance = openEntrance()

@@ -3,10 +3,10 @@ import { ask } from '../client/client.ts'
 import { valueOr } from './loaded.ts'
 import { useAsk } from './use-ask.ts'
 
-type Kind = AskRequest<'door:choose-path'>['kind']
+export type PathKind = AskRequest<'door:choose-path'>['kind']
 
-/** Opens the operating system's dialog; null where this door has none and paths are typed. */
-export function useChoosePath(): ((kind: Kind) => Promise<string | null>) | null {
+/** Opens the operating system's dialog; null where this door has none, and the window has its own. */
+export function useChoosePath(): ((kind: PathKind) => Promise<string | null>) | null {
   const about = valueOr(useAsk('door:about', {}), null)
   if (about?.choosesPaths !== true) return null
   return async (kind) => (await ask('door:choose-path', { kind })).path

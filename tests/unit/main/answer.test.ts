@@ -18,6 +18,7 @@ function open(core: Partial<Core>, nowMs = () => 0): Answers {
     abilities: {
       about: { door: 'loopback', choosesPaths: false, playsSounds: false },
       choosePath: () => Promise.resolve('/chosen'),
+      listFolder: () => Promise.reject(new TypeError('no folder is listed here')),
     },
     onFault,
     nowMs,
