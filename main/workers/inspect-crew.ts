@@ -1,6 +1,6 @@
 import { Worker } from 'node:worker_threads'
 import type { FileAnswer, InspectAnswer, InspectJob } from './inspect-messages.ts'
-import { WORKER_LIMITS } from '../worker-limits.ts'
+import { WORKER_LIMITS } from '../adapters/worker-limits.ts'
 
 const HANG_CHECK_MS = 500
 

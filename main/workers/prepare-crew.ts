@@ -2,7 +2,7 @@ import { Worker } from 'node:worker_threads'
 import { Cancelled, type ErrorReport } from '../../app/errors/app-error.ts'
 import type { AbortLike } from '../../app/ports/progress.ts'
 import type { PrepareAnswer, PrepareCancel, PrepareJob, PrepareWorkerData } from './prepare-messages.ts'
-import { WORKER_LIMITS } from '../worker-limits.ts'
+import { WORKER_LIMITS } from '../adapters/worker-limits.ts'
 
 /** Work for one worker: several things, by their index in the whole. */
 export interface Batch {

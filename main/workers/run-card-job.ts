@@ -2,7 +2,7 @@ import { Worker } from 'node:worker_threads'
 import { Cancelled, fromReport } from '../../app/errors/app-error.ts'
 import type { RunControl } from '../../app/ports/progress.ts'
 import type { CardEvent, CardJob, CardResults, CardWorkerData } from './card-messages.ts'
-import { WORKER_LIMITS } from '../worker-limits.ts'
+import { WORKER_LIMITS } from '../adapters/worker-limits.ts'
 
 /**
  * Runs one job in a worker of its own: writing or reading a card takes seconds, a worker starts in

@@ -10,7 +10,7 @@ import type {
   WalkedTree,
 } from '../../app/ports/library-files.ts'
 import type { AbortLike } from '../../app/ports/progress.ts'
-import { WORKER_LIMITS } from '../worker-limits.ts'
+import { WORKER_LIMITS } from '../adapters/worker-limits.ts'
 import { lookAtPath } from '../adapters/files/look-at-path.ts'
 import type { OpenedArchive, ScanEvent, ScanJob, ScanResults } from './scan-messages.ts'
 

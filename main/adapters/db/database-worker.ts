@@ -2,7 +2,7 @@ import { Worker } from 'node:worker_threads'
 import { AppError } from '../../../app/errors/app-error.ts'
 import type { DatabaseAnswer, DatabaseQuestion, DatabaseStart } from './database-messages.ts'
 import { receiveError } from './sent-error.ts'
-import { WORKER_LIMITS } from '../../worker-limits.ts'
+import { WORKER_LIMITS } from '../worker-limits.ts'
 
 /** A question without its number. */
 type Unnumbered = DatabaseQuestion extends infer Q
