@@ -5,7 +5,7 @@ import type { OnProgress } from '../../app/ports/progress.ts'
 import { openImageFile } from '../adapters/files/image-file.ts'
 import { identifyFolder, readCardFolder } from '../adapters/files/read-card-folder.ts'
 import { identifyImage, readCardImage } from '../adapters/files/read-card-image.ts'
-import { bytesToWrite, writeImage } from '../adapters/files/write-image.ts'
+import { bytesToWrite, writeImagePart } from '../adapters/files/write-image.ts'
 import { doFolderJob } from './folder-job.ts'
 import type { CardJob, CardResults, CardWorkerData } from './card-messages.ts'
 
@@ -27,7 +27,7 @@ export async function doCardJob(
     const report = sparingly((done: number) =>
       onProgress({ phase: 'writing the image', done, total, unit: 'bytes', current: job.final }),
     )
-    return writeImage(job.job, job, report, cancel)
+    return writeImagePart(job.job, job.part, job, report, cancel)
   }
   if (job.kind === 'list-folder' || job.kind === 'fill-folder') return doFolderJob(job, onProgress, cancel)
   if (job.kind === 'identify') return reading(job.target, () => identify(job.target))

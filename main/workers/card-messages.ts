@@ -1,15 +1,19 @@
+import type { HashedExtent } from '../../app/cards/image-hash.ts'
 import type { ErrorReport, ExitKind } from '../../app/errors/app-error.ts'
 import type { CardIdentity, CardReading, ImageStretch } from '../../app/model/card-reading.ts'
 import type { FilledTarget, TargetListing } from '../../app/model/target.ts'
 import type { ImageJob } from '../../app/ports/card-images.ts'
 import type { FillJob } from '../../app/ports/card-targets.ts'
 import type { Progress } from '../../app/ports/progress.ts'
+import type { ImagePart } from '../adapters/files/write-image.ts'
 
 /** What a card worker can be asked to do; one job a worker. */
 export type CardJob =
   | {
+      /** One part of an image whose file was created. */
       readonly kind: 'write-image'
       readonly job: ImageJob
+      readonly part: ImagePart
       readonly temporary: string
       readonly final: string
     }
@@ -24,7 +28,7 @@ export type CardJob =
     }
 
 export interface CardResults {
-  readonly 'write-image': string
+  readonly 'write-image': readonly HashedExtent[]
   readonly identify: CardIdentity
   readonly 'read-card': CardReading
   readonly 'list-folder': TargetListing

@@ -14,6 +14,8 @@ import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { cardImages } from '../../main/adapters/files/card-images.ts'
 import type { Progress, RunControl } from '../../app/ports/progress.ts'
+import { cardOnDisk, madeUpBytes } from '../support/card-on-disk.ts'
+import { boardOf } from '../support/random-cards.ts'
 import { jobFromFiles, madeFiles } from '../support/card-job.ts'
 import { walkFat } from '../support/fat-walk.ts'
 import { sha256Of } from '../support/node-hasher.ts'
@@ -39,6 +41,38 @@ describe('an image that is written', () => {
     expect(walked.files.map((file) => [file.path, sha256Of(file.bytes())])).toEqual(
       files.map((file) => [file.path, sha256Of(file.bytes)]),
     )
+  })
+
+  test('is the same bytes and has the same hash in however many parts it was written', () => {
+    const sounds = Array.from({ length: 40 }, (_, index) => ({
+      path: `01-ember/s${index}.wav`,
+      bytes: madeUpBytes((index * 7919) % 90_000, index),
+    }))
+    const whole = cardOnDisk(temporaryFolder(), sounds, boardOf())
+    const bytes = readFileSync(whole.imagePath)
+    for (const parts of [2, 3, 7, 100]) {
+      const divided = cardOnDisk(temporaryFolder(), sounds, boardOf(), null, parts)
+      expect(divided.imageHash).toBe(whole.imageHash)
+      expect(readFileSync(divided.imagePath).equals(bytes), `${parts} parts`).toBe(true)
+    }
+  })
+
+  test('of many bytes is written by two at once, and read by the specification alone', async () => {
+    const folder = temporaryFolder()
+    const files = madeFiles(20, 2_000_001)
+    const seen: number[] = []
+    const written = await cardImages.write(jobFromFiles(folder, files), join(folder, 'large.img'), {
+      ...control,
+      onProgress: ({ done }) => seen.push(done),
+    })
+    await written.publish(false)
+    const image = readFileSync(join(folder, 'large.img'))
+    const walked = walkFat((offset, length) => image.subarray(offset, offset + length), image.length)
+    expect(walked.faults).toEqual([])
+    expect(walked.files.map((file) => sha256Of(file.bytes()))).toEqual(
+      files.map((file) => sha256Of(file.bytes)),
+    )
+    expect(seen.toSorted((a, b) => a - b)).toEqual(seen)
   })
 
   test('takes only the room of its content where the disk knows holes', async () => {

@@ -10,7 +10,7 @@ import { planCard } from '../../app/cards/plan-card.ts'
 import type { LicenceRecord } from '../../app/model/licence-record.ts'
 import type { CardFile, ImageStamp, Plan } from '../../app/model/plan.ts'
 import { licenceDocuments } from '../../main/adapters/documents/licence-documents.ts'
-import { writeImage } from '../../main/adapters/files/write-image.ts'
+import { createImage, hashOfParts, writeImagePart } from '../../main/adapters/files/write-image.ts'
 import { nodeHasher } from './node-hasher.ts'
 
 export interface FileOnCard {
@@ -35,6 +35,8 @@ export function cardOnDisk(
   sounds: readonly FileOnCard[],
   board: GeometryBoard,
   imageBytes: number | null = null,
+  /** Into how many parts the image is divided while it is written. */
+  parts = 1,
 ): CardOnDisk {
   const withDocuments = (fingerprint: string): FileOnCard[] => {
     const record = recordOf(sounds, fingerprint)
@@ -62,12 +64,18 @@ export function cardOnDisk(
   }
   const imagePath = join(folder, 'card.img')
   const job = { plan, stamp, sourcePaths }
-  const imageHash = writeImage(
-    job,
-    { temporary: imagePath, final: imagePath },
-    () => {},
-    () => {},
+  const paths = { temporary: imagePath, final: imagePath }
+  createImage(job, paths)
+  const hashed = Array.from({ length: parts }, (_, index) =>
+    writeImagePart(
+      job,
+      { index, of: parts },
+      paths,
+      () => {},
+      () => {},
+    ),
   )
+  const imageHash = hashOfParts(hashed)
   return { imagePath, plan, stamp, imageHash, files }
 }
 

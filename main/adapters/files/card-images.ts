@@ -1,11 +1,15 @@
 import { constants } from 'node:fs'
 import { access, lstat, link, open, rename, rm, stat, statfs, unlink } from 'node:fs/promises'
 import { randomUUID } from 'node:crypto'
+import { availableParallelism } from 'node:os'
 import { basename, dirname, join } from 'node:path'
-import type { CardImages, WrittenImage } from '../../../app/ports/card-images.ts'
+import { Cancelled } from '../../../app/errors/app-error.ts'
+import type { CardImages, ImageJob, WrittenImage } from '../../../app/ports/card-images.ts'
+import type { RunControl } from '../../../app/ports/progress.ts'
 import { runCardJob } from '../../workers/run-card-job.ts'
 import { diskFull, imageExists, imageFault } from './image-faults.ts'
 import { removeLeftBehind } from './left-behind.ts'
+import { bytesToWrite, createImage, hashOfParts, type ImagePaths } from './write-image.ts'
 
 /** Writes images in a worker, under a hidden name beside their final one. */
 export const cardImages: CardImages = {
@@ -27,7 +31,10 @@ export const cardImages: CardImages = {
     process.on('SIGXFSZ', ignore)
     const temporary = join(dirname(imagePath), `${leftoverPrefix(imagePath)}${process.pid}.${randomUUID()}`)
     try {
-      const imageHash = await runCardJob({ kind: 'write-image', job, temporary, final: imagePath }, control)
+      const paths = { temporary, final: imagePath }
+      createImage(job, paths)
+      const imageHash = hashOfParts(await writeInParts(job, paths, control))
+      await syncImage(paths)
       return written(temporary, imagePath, imageHash)
     } catch (error) {
       await removeQuietly(temporary)
@@ -36,6 +43,59 @@ export const cardImages: CardImages = {
       process.off('SIGXFSZ', ignore)
     }
   },
+}
+
+/** Below this, starting another worker takes longer than it saves. */
+const WRITTEN_ALONE_BYTES = 32 << 20
+
+/**
+ * Each part reads, hashes and writes on a processor of its own. More than two would only wait for the
+ * disk, which takes one write to a file at a time.
+ */
+async function writeInParts(job: ImageJob, paths: ImagePaths, control: RunControl) {
+  const total = bytesToWrite(job)
+  const of = total < WRITTEN_ALONE_BYTES || availableParallelism() < 2 ? 1 : 2
+  const done = Array.from({ length: of }, () => 0)
+  const stop = new AbortController()
+  const onAbort = (): void => stop.abort()
+  if (control.cancel.aborted) stop.abort()
+  control.cancel.addEventListener('abort', onAbort)
+  try {
+    const parts = done.map((_, index) =>
+      runCardJob(
+        { kind: 'write-image', job, part: { index, of }, ...paths },
+        {
+          cancel: stop.signal,
+          onProgress(progress) {
+            done[index] = progress.done
+            control.onProgress({ ...progress, done: done.reduce((sum, bytes) => sum + bytes, 0) })
+          },
+        },
+      ),
+    )
+    // Where one fails, the other is stopped and waited for, and what stopped the first is told.
+    for (const part of parts) part.catch(() => stop.abort())
+    const settled = await Promise.allSettled(parts)
+    const failed = settled.filter((each) => each.status === 'rejected').map(({ reason }) => reason as unknown)
+    if (failed.length > 0) throw failed.find((reason) => !(reason instanceof Cancelled)) ?? failed[0]
+    return settled.flatMap((each) => (each.status === 'fulfilled' ? [each.value] : []))
+  } finally {
+    control.cancel.removeEventListener('abort', onAbort)
+  }
+}
+
+/** Brings the bytes to the disk, whichever handle wrote them. */
+async function syncImage({ temporary, final }: ImagePaths): Promise<void> {
+  try {
+    const handle = await open(temporary, 'r+')
+    try {
+      await handle.sync()
+    } finally {
+      await handle.close()
+    }
+  } catch (error) {
+    throw imageFault(error, final)
+  }
 }
 
 function written(temporaryPath: string, imagePath: string, imageHash: string): WrittenImage {

@@ -12,11 +12,13 @@ const FILLED_GAP_BYTES = 64 << 10
 export class SequentialSink {
   readonly #handle: number
   readonly #buffer = Buffer.alloc(BUFFER_BYTES)
-  #startsAt = 0
+  #startsAt: number
   #length = 0
 
-  constructor(handle: number) {
+  /** @param startsAt nothing before it is touched */
+  constructor(handle: number, startsAt: number) {
     this.#handle = handle
+    this.#startsAt = startsAt
   }
 
   /**

@@ -1,5 +1,5 @@
 import { hash } from 'node:crypto'
-import { closeSync, fstatSync, fsyncSync, ftruncateSync, openSync, readSync, unlinkSync } from 'node:fs'
+import { closeSync, fstatSync, ftruncateSync, openSync, readSync, unlinkSync } from 'node:fs'
 import { extentBytes, imageExtents, type ImageExtent } from '../../../app/cards/image-extents.ts'
 import { imageHashOf, type HashedExtent } from '../../../app/cards/image-hash.ts'
 import type { ContentFile } from '../../../app/model/content.ts'
@@ -10,52 +10,97 @@ import { newSha256 } from './new-sha256.ts'
 import { SequentialSink } from './sequential-sink.ts'
 import { damagedInStore, missingInStore } from './store-faults.ts'
 
-/**
- * Streams a plan into a new file and brings it to the disk; for a worker, since it does not yield.
- *
- * @param paths `final` is only told in messages
- * @param onBytes called with the bytes done so far
- * @returns the image hash, over the bytes as they were written
- * @throws AppError as `CardImages.write`; the file is removed then
- */
-export function writeImage(
-  job: ImageJob,
-  paths: { readonly temporary: string; readonly final: string },
-  onBytes: (done: number) => void,
-  cancel: CancelCheck,
-): string {
+/** Where an image is written; `final` is only told in messages. */
+export interface ImagePaths {
+  readonly temporary: string
+  readonly final: string
+}
+
+/** One of several parts of an image, which are written at the same time: `index` counts from 0. */
+export interface ImagePart {
+  readonly index: number
+  readonly of: number
+}
+
+/** Makes the file that an image is written into, all of it a hole. @throws AppError as `CardImages.write` */
+export function createImage(job: ImageJob, { temporary, final }: ImagePaths): void {
   let handle: number | null = null
   try {
-    handle = openSync(paths.temporary, 'wx')
+    handle = openSync(temporary, 'wx')
     ftruncateSync(handle, job.plan.geometry.imageBytes)
-    const imageHash = streamExtents(job, handle, onBytes, cancel)
-    fsyncSync(handle)
     closeSync(handle)
-    return imageHash
   } catch (error) {
     if (handle !== null) {
       closeQuietly(handle)
-      unlinkSync(paths.temporary)
+      unlinkSync(temporary)
     }
-    throw imageFault(error, paths.final)
+    throw imageFault(error, final)
   }
+}
+
+/**
+ * Streams a part of a plan into a file that was created; for a worker, since it does not yield. Parts
+ * are about equally large, and none of them writes where another does.
+ *
+ * @param onBytes called with the bytes of this part that are done so far
+ * @returns its extents with the hashes of the bytes as they were written
+ * @throws AppError as `CardImages.write`
+ */
+export function writeImagePart(
+  job: ImageJob,
+  part: ImagePart,
+  { temporary, final }: ImagePaths,
+  onBytes: (done: number) => void,
+  cancel: CancelCheck,
+): readonly HashedExtent[] {
+  let handle: number | null = null
+  try {
+    handle = openSync(temporary, 'r+')
+    const hashed = streamExtents(extentsOf(job, part), job, handle, onBytes, cancel)
+    closeSync(handle)
+    return hashed
+  } catch (error) {
+    if (handle !== null) closeQuietly(handle)
+    throw imageFault(error, final)
+  }
+}
+
+/** The image hash of all parts, in their order. */
+export function hashOfParts(parts: readonly (readonly HashedExtent[])[]): string {
+  return imageHashOf(parts.flat(), newSha256)
 }
 
 /** Bytes that are written for a plan: the measure of its progress. */
 export function bytesToWrite(job: ImageJob): number {
-  return imageExtents(job.plan, job.stamp).reduce((sum, extent) => sum + extentBytes(extent), 0)
+  return sizeOf(imageExtents(job.plan, job.stamp))
+}
+
+function extentsOf(job: ImageJob, { index, of }: ImagePart): readonly ImageExtent[] {
+  const extents = imageExtents(job.plan, job.stamp)
+  const partBytes = sizeOf(extents) / of
+  let before = 0
+  return extents.filter((extent) => {
+    const inPart = Math.min(of - 1, Math.floor(before / partBytes))
+    before += extentBytes(extent)
+    return inPart === index
+  })
+}
+
+function sizeOf(extents: readonly ImageExtent[]): number {
+  return extents.reduce((sum, extent) => sum + extentBytes(extent), 0)
 }
 
 function streamExtents(
+  extents: readonly ImageExtent[],
   job: ImageJob,
   handle: number,
   onBytes: (done: number) => void,
   cancel: CancelCheck,
-): string {
-  const sink = new SequentialSink(handle)
+): readonly HashedExtent[] {
+  const sink = new SequentialSink(handle, extents[0]?.offset ?? 0)
   const hashed: HashedExtent[] = []
   let done = 0
-  for (const extent of imageExtents(job.plan, job.stamp)) {
+  for (const extent of extents) {
     cancel()
     const sha256 = extent.kind === 'file' ? copyFile(extent, job, sink, cancel) : copyTable(extent, sink)
     const sizeBytes = extentBytes(extent)
@@ -63,7 +108,7 @@ function streamExtents(
     onBytes((done += sizeBytes))
   }
   sink.flush()
-  return imageHashOf(hashed, newSha256)
+  return hashed
 }
 
 type Fill = (space: Buffer, at: number) => number

@@ -99,7 +99,8 @@ describe('bytes that are not what was recorded never reach a card', () => {
     const run = await cli('make', 'Harbour Bell', '--image', 'flipped.img')
     rmSync(kept)
     expect(run.code).toBe(3)
-    expect(toldLines(run).join()).toMatch(/hum\.wav.*no longer what was kept/)
+    expect(toldLines(run).join()).toMatch(/font "Harbour Bell", .*hum\.wav: .*no longer what was kept/)
+    expect(toldLines(run).join()).toContain(`delete ${kept}`)
     expect(readdirSync(demo.base).filter((name) => name.includes('flipped.img'))).toEqual([])
     expect((await cli('make', 'Harbour Bell', '--image', 'mended.img')).code).toBe(0)
   })
@@ -123,6 +124,21 @@ describe('verify', () => {
     expect(report.missing).toContain('CREDITS.TXT')
     expect(report.changed).toEqual([`${font?.folder}/ignite-01.wav`])
     expect(report.added).toContain('holiday.txt')
+  })
+
+  test('names every missing, changed and added file of an image, whatever its label says', async () => {
+    const one = await json<ResponseOf<'make'>>('make', 'Harbour Bell', 'Ember Loom', '--image', 'one.img')
+    const two = await json<ResponseOf<'make'>>('make', 'Harbour Bell', 'Glass Meridian', '--image', 'two.img')
+    const run = await cli('verify', 'two.img', '--against', one.fingerprint, '--json')
+    expect(run.code).toBe(1)
+    const report = JSON.parse(run.stdout) as ResponseOf<'verify'>
+    const filesOf = async (fingerprint: string) =>
+      (await json<ResponseOf<'contents:show'>>('cards', 'show', fingerprint)).files.map(({ path }) => path)
+    const [wanted, there] = await Promise.all([filesOf(one.fingerprint), filesOf(two.fingerprint)])
+    expect(report.missing.toSorted()).toEqual(wanted.filter((path) => !there.includes(path)).toSorted())
+    expect(report.added.toSorted()).toEqual(there.filter((path) => !wanted.includes(path)).toSorted())
+    expect(report.changed.toSorted()).toEqual(['CREDITS.TXT', 'LICENCES.CDX.JSON'])
+    expect(report.missing.length).toBeGreaterThan(10)
   })
 
   test.each([
