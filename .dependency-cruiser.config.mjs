@@ -135,7 +135,7 @@ export default {
     ),
     belongsTo(
       'react-stays-in-renderer',
-      npm('react', 'react-dom', '@mantine', '@tanstack', 'wouter'),
+      npm('react', 'react-dom', '@mantine', '@tanstack', '@atlaskit', 'wouter'),
       '^(renderer|tests)/',
       'Views live in renderer.',
     ),
