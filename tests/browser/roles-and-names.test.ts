@@ -164,6 +164,19 @@ describe('roles of a font of many sounds', () => {
     // Enter goes to the next that waits, though it is not drawn.
     await page.keyboard.press('Enter')
     await eventually(() => focused(page)).toBe(nameOf(2))
+    for (const [tab, name] of [
+      ['Sounds', 'Sounds'],
+      ['Names on the card', 'Names on the card'],
+    ] as const) {
+      await page.getByRole('tab', { name: tab }).click()
+      const shown = page.getByRole('table', { name })
+      await shown.getByText(nameOf(2)).first().waitFor()
+      expect(await shown.getByRole('row').count()).toBeLessThan(80)
+      await expectNoViolation(page)
+      await shown.locator('..').evaluate((node) => node.scrollTo(0, node.scrollHeight))
+      await eventually(() => shown.getByText(nameOf(COUNT)).count()).toBeGreaterThan(0)
+      expect(await shown.getByRole('row').count()).toBeLessThan(80)
+    }
     expect(complaints).toEqual([])
     await page.context().close()
   })

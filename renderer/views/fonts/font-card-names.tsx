@@ -1,9 +1,12 @@
+import { useRef } from 'react'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
 import { counted } from '../../elements/in-words.ts'
+import { GapRow } from '../../elements/gap-row.tsx'
 import { Note } from '../../elements/note.tsx'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
 import { useAsk } from '../../hooks/use-ask.ts'
 import { useChosenBoard } from '../../hooks/use-chosen-board.tsx'
+import { useLongRows } from '../../hooks/use-long-rows.ts'
 
 type Names = ResponseOf<'translate'>
 
@@ -18,7 +21,13 @@ export function FontCardNames({ editionId }: { readonly editionId: string }) {
   )
 }
 
+/** The frame scrolls by itself where there are more names than this. */
+const MOST_IN_FULL = 60
+
 function ShownNames({ names: { board, folder, names, renamedCount } }: { readonly names: Names }) {
+  const frame = useRef<HTMLDivElement>(null)
+  const isLong = names.length > MOST_IN_FULL
+  const rows = useLongRows(frame, { count: names.length, isLong, rowPixels: 40 })
   // Texts and pictures that the board wants none of are left off on purpose.
   const conflicts = names.filter(({ kind, conflict }) => kind === 'sound' && conflict !== null)
   return (
@@ -39,24 +48,35 @@ function ShownNames({ names: { board, folder, names, renamedCount } }: { readonl
           </ul>
         </Note>
       )}
-      <div className="table-frame">
-        <table className="table" aria-label="Names on the card">
+      <div
+        className={isLong ? 'table-frame long-frame' : 'table-frame'}
+        ref={frame}
+        // Nothing in it takes the focus, and it must scroll by keys.
+        {...(isLong ? { tabIndex: 0, role: 'region', 'aria-label': 'All names' } : {})}
+      >
+        <table className="table" aria-label="Names on the card" aria-rowcount={names.length + 1}>
           <thead>
-            <tr>
+            <tr aria-rowindex={1}>
               <th>Now</th>
               <th>On the card</th>
               <th>Remark</th>
             </tr>
           </thead>
+          <GapRow pixels={rows.before} columns={3} />
           <tbody>
-            {names.map((name) => (
-              <tr key={name.from}>
-                <td className="mono break">{name.from}</td>
-                <td className="mono break">{name.to ?? '–'}</td>
-                <td>{remarkOf(name)}</td>
-              </tr>
-            ))}
+            {rows.shown.map(({ index }) => {
+              const name = names[index]
+              if (name === undefined) return null
+              return (
+                <tr key={name.from} data-index={index} aria-rowindex={index + 2} ref={rows.measure}>
+                  <td className="mono break">{name.from}</td>
+                  <td className="mono break">{name.to ?? '–'}</td>
+                  <td>{remarkOf(name)}</td>
+                </tr>
+              )
+            })}
           </tbody>
+          <GapRow pixels={rows.after} columns={3} />
         </table>
       </div>
     </div>

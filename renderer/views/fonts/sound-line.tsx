@@ -10,17 +10,19 @@ import type { Player } from '../../hooks/use-player.ts'
 
 interface SoundLineProps {
   readonly sound: Sound
+  /** Among all lines of the table, whether drawn or not. */
+  readonly index: number
   readonly findings: readonly Finding[]
   readonly player: Player | null
 }
 
-export function SoundLine({ sound, findings, player }: SoundLineProps) {
+export function SoundLine({ sound, index, findings, player }: SoundLineProps) {
   const { facts, measures, problem } = sound.inspection
   const level = measures === null ? null : levelOf(sound)
   const gravest = SEVERITIES.find((severity) => findings.some((finding) => finding.severity === severity))
   const isPlaying = player?.soundId === sound.id
   return (
-    <tr>
+    <tr aria-rowindex={index + 2}>
       {player !== null && (
         <td>
           <button
