@@ -35,8 +35,11 @@ export interface TargetFolder {
   removeFile(path: string): void
   /** Only an empty one. */
   removeFolder(path: string): void
-  /** Brings the names of a folder to the disk, where the system lets folders be synced. */
-  syncFolder(path: string): void
+  /**
+   * Brings a file, or the names in a folder, to the disk, where the system lets folders be synced. What was
+   * renamed needs it at its new name: on a FAT the new name points nowhere until then.
+   */
+  sync(path: string): void
   /** Null where the file system does not tell. */
   room(): { readonly freeBytes: number; readonly clusterBytes: number } | null
 }

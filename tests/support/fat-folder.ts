@@ -110,7 +110,7 @@ export class FatFolder implements TargetFolder {
     this.#remove(path)
   }
 
-  syncFolder(): void {
+  sync(): void {
     this.#step()
   }
 

@@ -57,12 +57,16 @@ export function fillTarget(job: FillJob, target: TargetFolder, control: FillCont
   for (const top of wrongTops) joinWithRight(top, right, target)
   if (!mustGoFirst) removeFiles(target, toRemove, listing)
   removeEmptied(target, listing, isLitter)
-  for (const top of wrongTops) target.rename(`${TEMPORARY_FOLDER}/${top.name}`, top.name)
+  for (const { name } of wrongTops) {
+    target.rename(`${TEMPORARY_FOLDER}/${name}`, name)
+    target.sync(name)
+  }
+  target.sync('')
   const litterRemoved = removeLitter(listing, target)
   const topNames = tops.map(({ name }) => name)
   const wasReseated = job.keepsOrder && seatAnewIfNeeded(topNames, target)
   if (wrongTops.length > 0 && !wasReseated) target.removeFolder(TEMPORARY_FOLDER)
-  target.syncFolder('')
+  target.sync('')
   return {
     filesWritten: toWrite.length,
     bytesWritten: toWrite.reduce((sum, { sizeBytes }) => sum + sizeBytes, 0),

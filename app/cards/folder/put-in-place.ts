@@ -12,6 +12,7 @@ export function joinWithRight(top: PlannedTop, right: ReadonlySet<string>, targe
     const below = path.slice(top.name.length)
     makeFolders(`${fresh}${below}`, made, target)
     target.rename(right.has(path) ? path : `${TEMPORARY_FOLDER}/${path}`, `${fresh}${below}`)
+    target.sync(`${fresh}${below}`)
   }
   removeTree(target, `${TEMPORARY_FOLDER}/${top.name}`)
   target.rename(fresh, `${TEMPORARY_FOLDER}/${top.name}`)

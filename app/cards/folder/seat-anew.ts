@@ -32,5 +32,9 @@ export function seatAnewIfNeeded(tops: readonly string[], target: TargetFolder):
 
 function move(tops: readonly string[], from: string, to: string, target: TargetFolder): void {
   const at = (folder: string, name: string) => (folder === '' ? name : `${folder}/${name}`)
-  for (const name of tops) target.rename(at(from, name), at(to, name))
+  for (const name of tops) {
+    target.rename(at(from, name), at(to, name))
+    target.sync(at(to, name))
+  }
+  target.sync(to)
 }

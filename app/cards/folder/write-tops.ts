@@ -2,7 +2,7 @@ import { AppError } from '../../errors/app-error.ts'
 import type { Progress } from '../../ports/progress.ts'
 import type { TargetFolder } from '../../ports/target-folder.ts'
 import { TEMPORARY_FOLDER } from './list-target.ts'
-import type { PlannedTop } from './planned-tops.ts'
+import { foldersOf, type PlannedTop } from './planned-tops.ts'
 import { makeFolders } from './put-in-place.ts'
 
 /**
@@ -35,7 +35,7 @@ export function writeTops(
       makeFolders(path, made, target)
       if (!right.has(file.path)) target.writeFile(file, path, written(file.path))
     }
-    if (top.isFolder) target.syncFolder(`${TEMPORARY_FOLDER}/${top.name}`)
+    for (const folder of foldersOf(top.files)) target.sync(`${TEMPORARY_FOLDER}/${folder}`)
   }
   const readBack = counting('reading back')
   for (const { path, sha256 } of newFiles) {

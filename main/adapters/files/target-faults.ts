@@ -40,6 +40,12 @@ const CHANGED = {
   mend: 'Close other programs that use the card, then run it again; nothing was recorded.',
 }
 
+const DAMAGED = {
+  code: 'target/damaged',
+  what: 'The file system does not give it back (EIO): it is damaged, or the card is failing.',
+  mend: 'Have it checked (Windows: `chkdsk E: /f`; macOS: First Aid in Disk Utility; Linux: unmount it, then `fsck.fat -a`) or format it anew, then run it again.',
+}
+
 const FAULTS: Readonly<Record<string, { code: string; what: string; mend: string }>> = {
   ENOSPC: FULL,
   EDQUOT: FULL,
@@ -58,5 +64,6 @@ const FAULTS: Readonly<Record<string, { code: string; what: string; mend: string
   ENOENT: CHANGED,
   ENOTDIR: CHANGED,
   EEXIST: CHANGED,
+  EIO: DAMAGED,
   ENOTEMPTY: CHANGED,
 }

@@ -79,7 +79,7 @@ export function openTargetFolder(
       }),
     removeFile: (path) => at(path, (absolute) => unlinkSync(absolute)),
     removeFolder: (path) => at(path, (absolute) => rmdirSync(absolute)),
-    syncFolder: (path) => at(path, syncFolder),
+    sync: (path) => at(path, sync),
     room: () =>
       at('', (absolute) => {
         const { bsize, blocks, bavail } = statfsSync(absolute)
@@ -172,15 +172,20 @@ function openSource(file: FileToWrite, sourcePaths: Readonly<Record<string, stri
   throw damagedInStore(file)
 }
 
-function syncFolder(path: string): void {
+/** Codes by which systems say that they do not sync folders. */
+const NO_FOLDER_SYNC = new Set(['EACCES', 'EBADF', 'EINVAL', 'EISDIR', 'ENOSYS', 'ENOTSUP', 'EPERM'])
+
+function sync(path: string): void {
+  const isFolder = statSync(path).isDirectory()
   try {
-    const handle = openSync(path, 'r')
+    const handle = openSync(path, isFolder ? 'r' : 'r+')
     try {
       fsyncSync(handle)
     } finally {
       closeSync(handle)
     }
-  } catch {
-    // Not every system lets a folder be opened or synced; its files are on the disk all the same.
+  } catch (error) {
+    const code = (error as NodeJS.ErrnoException).code ?? ''
+    if (!isFolder || !NO_FOLDER_SYNC.has(code)) throw error
   }
 }
