@@ -16,9 +16,14 @@ export const licenceDocuments: LicenceDocuments = {
   },
 
   async requireValid(record) {
-    const fonts = record.fonts.map((font) => ({ ...font, files: font.files.slice(0, VALIDATED_FILES) }))
+    const shortened = <F extends LendingFont>(font: F): F => ({
+      ...font,
+      files: font.files.slice(0, VALIDATED_FILES),
+    })
+    const fonts = record.fonts.map(shortened)
+    const lenders = lendersOf(record).map(shortened)
     const validator = new Validation.JsonStrictValidator(VERSION)
-    const fault = await validator.validate(documentOf({ ...record, fonts }))
+    const fault = await validator.validate(documentOf({ ...record, fonts, lenders }))
     if (fault !== null) throw new TypeError(`licence record: ${JSON.stringify(fault).slice(0, 2000)}`)
   },
 }

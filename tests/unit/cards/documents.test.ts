@@ -68,6 +68,48 @@ describe('credits', () => {
   })
 })
 
+const lending: LicenceRecord = {
+  ...one,
+  lenders: [
+    {
+      name: 'Quiet Foundry',
+      version: '',
+      creatorName: 'Kolmarra',
+      licences: [{ kind: 'free', terms: 'name the maker' }],
+      files: [{ path: '02-ümläut/clash-02.wav', sizeBytes: 10, sha256: 'e'.repeat(64) }],
+    },
+  ],
+}
+
+describe('single sounds of other fonts', () => {
+  test('stand behind the fonts of the card, with their maker and licence, in both documents', async () => {
+    const text = creditsText(lending, 'LICENCES.CDX.JSON')
+    expect(text).toContain(
+      [
+        'Single sounds of other fonts, played in those above',
+        '     Quiet Foundry',
+        '     by Kolmarra',
+        '     file 02-ümläut/clash-02.wav',
+        '     licence: free of charge',
+      ].join('\r\n'),
+    )
+    await expect(licenceDocuments.requireValid(lending)).resolves.toBeUndefined()
+    const document = JSON.parse(utf8Text(licenceDocuments.serialise(lending)) ?? '') as {
+      components: { name: string; supplier?: { name: string }; licenses: unknown[]; components: unknown[] }[]
+    }
+    expect(document.components.map(({ name }) => name)).toEqual(['Harbour Bell', 'Ümläut', 'Quiet Foundry'])
+    expect(document.components[2]).toMatchObject({
+      supplier: { name: 'Kolmarra' },
+      licenses: [{ license: { licensing: { licensor: { organization: { name: 'Kolmarra' } } } } }],
+      components: [{ name: '02-ümläut/clash-02.wav' }],
+    })
+  })
+  test('change nothing in the documents of a card that has none', () => {
+    expect(licenceDocuments.serialise({ ...one, lenders: [] })).toEqual(licenceDocuments.serialise(one))
+    expect(creditsText({ ...one, lenders: [] }, 'L')).toBe(creditsText(one, 'L'))
+  })
+})
+
 describe('the licence record', () => {
   test('holds before the validator of the standard’s library', async () => {
     await expect(licenceDocuments.requireValid(one)).resolves.toBeUndefined()
