@@ -5,6 +5,7 @@ import type { RunControl } from '../ports/progress.ts'
 import { keepCardBytes, sourcePathsOf } from './card-bytes.ts'
 import type { CardOrder } from './card-order.ts'
 import type { CardPorts } from './card-ports.ts'
+import { withDamageInWords } from './damaged-copy.ts'
 import { gateFonts } from './gate-fonts.ts'
 import type { KeptNow } from './keep-editions.ts'
 import { layOutCard, type LaidOutCard } from './lay-out-card.ts'
@@ -53,10 +54,12 @@ async function makeOnce(
   const sourcePaths = await sourcePathsOf(laidOut.plan.files, ports)
   const recipes = await recipesOfCard(order, laidOut.plan.files, ports.database)
 
-  const image = await ports.images.write(
-    { plan: laidOut.plan, stamp: laidOut.stamp, sourcePaths },
-    request.imagePath,
-    control,
+  const inWords = {
+    files: laidOut.plan.files,
+    fonts: laidOut.contents.fonts.map(({ folder, edition }) => ({ folder, fontName: edition.font.name })),
+  }
+  const image = await withDamageInWords(inWords, ports.store, () =>
+    ports.images.write({ plan: laidOut.plan, stamp: laidOut.stamp, sourcePaths }, request.imagePath, control),
   )
   try {
     const content = contentOf(order, laidOut, image.imageHash, accepted, recipes)

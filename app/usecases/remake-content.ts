@@ -7,6 +7,7 @@ import type { RunControl } from '../ports/progress.ts'
 import { bringIn, sourcePathsOf } from './card-bytes.ts'
 import type { CardPorts } from './card-ports.ts'
 import { verifyReportOf } from './make-content.ts'
+import { withDamageInWords } from './damaged-copy.ts'
 import { namedContent } from './named-content.ts'
 import { verifyAgainst } from './verify-image.ts'
 
@@ -32,7 +33,9 @@ export async function remakeContent(
   await bringBack(content, ports, control)
   const stamp = imageStampOf(content.fingerprint, content.createdAt, ports.newHasher)
   const sourcePaths = await sourcePathsOf(content.files, ports)
-  const image = await ports.images.write({ plan, stamp, sourcePaths }, imagePath, control)
+  const image = await withDamageInWords(content, ports.store, () =>
+    ports.images.write({ plan, stamp, sourcePaths }, imagePath, control),
+  )
   try {
     if (image.imageHash !== content.imageHash) throw differs(content, imagePath)
     const verified = await verifyAgainst(content, image.temporaryPath, 'image', ports, control)

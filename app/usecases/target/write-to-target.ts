@@ -7,6 +7,7 @@ import type { CardFile } from '../../model/plan.ts'
 import type { TargetPlace } from '../../model/target.ts'
 import type { RunControl } from '../../ports/progress.ts'
 import { sourcePathsOf } from '../card-bytes.ts'
+import { withDamageInWords } from '../damaged-copy.ts'
 import { verifyAgainst, type Verified } from '../verify-image.ts'
 import { plannedPaths } from './judge-target.ts'
 import { nextSteps } from './next-steps.ts'
@@ -59,16 +60,15 @@ export async function writeToTarget(
   const { path, kind, volume } = place
   const listing = await ports.targets.list(path, plannedPaths(content.files), control)
   const contents = listing.files.length === 0 ? [] : await ports.database.records.listContents()
-  const filled = await ports.targets.fill(
-    path,
-    {
-      planned: content.files,
-      known: recordedFilesAt(listing, contents),
-      mayReplace: options.replace,
-      keepsOrder: volume.isFat,
-    },
-    await sourcePathsOf(content.files, ports),
-    control,
+  const order = {
+    planned: content.files,
+    known: recordedFilesAt(listing, contents),
+    mayReplace: options.replace,
+    keepsOrder: volume.isFat,
+  }
+  const sourcePaths = await sourcePathsOf(content.files, ports)
+  const filled = await withDamageInWords(content, ports.store, () =>
+    ports.targets.fill(path, order, sourcePaths, control),
   )
   const verified = await verifyAgainst(content, path, 'folder', ports, control, options.countsByEntry)
   if (!verified.isVerified) throw notVerified(path, verified)

@@ -46,6 +46,7 @@ export function decodeByFfmpeg(
 
 function refusal(error: FfmpegFailure): AppError {
   const { lastLine } = error
+  const said = lastLine === '' ? '' : ` (${lastLine})`
   return error.cause === 'missing'
     ? new AppError(
         {
@@ -60,7 +61,10 @@ function refusal(error: FfmpegFailure): AppError {
     : new AppError(
         {
           code: 'sound/not-decodable',
-          what: `ffmpeg could not decode this sound${lastLine === '' ? '' : ` (${lastLine})`}.`,
+          what:
+            error.cause === 'hung'
+              ? `ffmpeg came to no end with this sound and was ended${said}.`
+              : `ffmpeg could not decode this sound${said}.`,
           where: '',
           mend: 'Fetch the file afresh, or convert it to WAV.',
         },

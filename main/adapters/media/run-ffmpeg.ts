@@ -2,6 +2,7 @@ import ffmpeg from 'fluent-ffmpeg'
 import { resolve } from 'node:path'
 import type { AbortLike } from '../../../app/ports/progress.ts'
 import { ffmpegPath } from './ffmpeg-path.ts'
+import { openHangLimit } from './hang-limit.ts'
 
 /** One file to read. The reader is always forced: left to itself, ffmpeg takes text for a play list. */
 export interface FfmpegInput {
@@ -40,6 +41,7 @@ export class FfmpegFailure extends Error {
 
 /** Time to hear of a process that was ended. */
 const GRACE_MS = 5000
+const hangLimit = openHangLimit(() => performance.now())
 
 /**
  * Before each command fluent-ffmpeg 2.1.3 starts ffmpeg twice more, without a time limit, to survey
@@ -66,6 +68,10 @@ export function runFfmpeg({ inputs, outputs, longestMs, cancel }: FfmpegRun): Pr
       fail(new FfmpegFailure('missing', ''))
       return
     }
+    if (hangLimit.isReached()) {
+      fail(new FfmpegFailure('hung', 'it hung time after time, and is left alone for some minutes'))
+      return
+    }
     let ended: FfmpegFailure['cause'] | undefined
     const command = ffmpeg({ logger: undefined }).setFfmpegPath(program)
     leaveOutSurvey(command)
@@ -80,7 +86,10 @@ export function runFfmpeg({ inputs, outputs, longestMs, cancel }: FfmpegRun): Pr
       // Where the process could not even be started, nothing else would end the wait.
       setTimeout(() => fail(new FfmpegFailure(cause, '')), GRACE_MS).unref()
     }
-    const limit = setTimeout(end('hung'), longestMs)
+    const limit = setTimeout(() => {
+      hangLimit.hung()
+      end('hung')()
+    }, longestMs)
     const onCancel = end('cancelled')
     cancel?.addEventListener('abort', onCancel)
     const leave = () => {
@@ -90,10 +99,12 @@ export function runFfmpeg({ inputs, outputs, longestMs, cancel }: FfmpegRun): Pr
     command
       .on('end', () => {
         leave()
+        hangLimit.ended()
         done()
       })
       .on('error', (error: Error, _: unknown, messages: string | null | undefined) => {
         leave()
+        if (ended === undefined) hangLimit.ended()
         const isMissing = /ENOENT|EACCES|Cannot find ffmpeg/.test(error.message)
         const lastLine = (messages ?? '').trim().split('\n').at(-1)?.replace(/^.*: /, '') ?? ''
         fail(new FfmpegFailure(ended ?? (isMissing ? 'missing' : 'refused'), lastLine))
