@@ -26,6 +26,26 @@ export const ROLE_WORDS: ReadonlyMap<string, Role> = new Map(
   ),
 )
 
+/** Plain English that is often meant so, joints left out (`poweron`): a proposal to confirm, and never more. */
+const KINDRED: Readonly<Partial<Record<Role, readonly string[]>>> = {
+  hum: ['idle', 'drone', 'buzz', 'buzzing'],
+  ignite: ['poweron', 'powerup', 'turnon', 'switchon', 'activate', 'activation'],
+  retract: ['poweroff', 'powerdown', 'turnoff', 'switchoff', 'deactivate', 'deactivation'],
+  swing: ['whoosh', 'swoosh', 'swish'],
+  clash: ['hit', 'hits', 'impact', 'impacts', 'strike', 'strikes', 'collision'],
+  deflect: ['block', 'blocks', 'parry', 'bounce', 'ricochet'],
+  drag: ['scrape', 'scraping'],
+  boot: ['startup', 'welcome', 'hello'],
+  announce: ['voice', 'fontname'],
+  music: ['track', 'song', 'theme', 'melody', 'tune'],
+  'low-cell': ['lowbattery', 'batterylow', 'lowbatt', 'battlow', 'battery'],
+}
+
+/** Every such word with the role that it is likely meant for. */
+export const KINDRED_WORDS: ReadonlyMap<string, Role> = new Map(
+  ROLES.flatMap((role) => (KINDRED[role] ?? []).map((word): [string, Role] => [word, role])),
+)
+
 const MODIFIERS: ReadonlySet<string> = new Set<string>([...PARTS, ...LAYERS])
 
 /**

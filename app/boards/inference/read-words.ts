@@ -79,7 +79,7 @@ function stretchesFrom(tokens: readonly NameToken[], from: number): readonly Str
     joined += token.text
     for (const fit of wordFits(joined)) {
       // Several words only make one where they spell it in full or nearly so; `lo` and `ck` do not.
-      const isOneWord = to - from === 1 || fit.score >= 0.9
+      const isOneWord = to - from === 1 || fit.score >= 0.9 || fit.isKindred === true
       if (isOneWord) found.push({ from, to, fit: asModifier(joined, fit), joined: '' })
     }
     if (to - from === 1) found.push(...splitFits(joined).map((split) => ({ from, to, ...split })))

@@ -1,4 +1,4 @@
-import { ROLE_WORDS } from '../role-words.ts'
+import { KINDRED_WORDS, ROLE_WORDS } from '../role-words.ts'
 import type { Role } from '../../model/role.ts'
 import { editDistance } from '../edit-distance.ts'
 
@@ -8,6 +8,8 @@ export interface WordFit {
   /** 0 to 1. */
   readonly score: number
   readonly because: string
+  /** A word of plain English that is often meant so. */
+  readonly isKindred?: boolean
 }
 
 /** Fewest letters that can stand for a word. */
@@ -31,6 +33,7 @@ const WORDS = [...ROLE_WORDS].map(([word, role]) => ({
  * | the beginning of that, at least three letters | 0.8 |
  * | one slip after the first letter, in a word of at least five | 0.75 |
  * | it begins with a word of at least four letters, and goes on otherwise | 0.55 |
+ * | plain English that is often meant so (`impact`, `power on`) | 0.45 |
  *
  * The weights are our own; a generated corpus holds them (tests/unit/boards/inference).
  */
@@ -62,6 +65,11 @@ export function wordFits(text: string): readonly WordFit[] {
       offer(role, 0.75, `“${text}” is ${word} with one slip`)
     }
     if (word.length >= 4 && text.startsWith(word)) offer(role, 0.55, `“${text}” begins with ${word}`)
+  }
+  const kindred = KINDRED_WORDS.get(text)
+  if (kindred !== undefined && !best.has(kindred)) {
+    const because = `“${text}” is often said for ${kindred}`
+    best.set(kindred, { role: kindred, score: 0.45, because, isKindred: true })
   }
   return [...best.values()].sort((a, b) => b.score - a.score)
 }

@@ -126,6 +126,30 @@ describe('odd names by hand', () => {
   ])('%s is asked about', (path) => expect(byName(path).isConfident).toBe(false))
 })
 
+describe('plain English that is often meant so', () => {
+  test.each([
+    ['Power Up 01.wav', 'ignite body - 1'],
+    ['turn-off_3.wav', 'retract body - 3'],
+    ['Impact 7.wav', 'clash body - 7'],
+    ['whoosh_01.wav', 'swing body - 1'],
+    ['whoosh low 2.wav', 'swing body low 2'],
+    ['battery low.wav', 'low-cell body - -'],
+    ['Theme.wav', 'music body - -'],
+  ])('%s is proposed as %s, and asked about', (path, place) => {
+    const guess = byName(path)
+    expect(inWords(guess.place)).toBe(place)
+    expect(guess.isConfident).toBe(false)
+    expect(guess.reasons[0]).toMatch(/is often said for/)
+  })
+
+  test('gives way to a word of the trade', () => {
+    expect(inWords(byName('clash impact 2.wav').place)).toBe('clash body - 2')
+    expect(inWords(byName('mus_track3.wav').place)).toBe('music body - 3')
+    expect(inWords(byName('hit/hum.wav').place)).toBe('hum body - -')
+    expect(byName('hit/hum.wav').isConfident).toBe(true)
+  })
+})
+
 describe('the sound as evidence', () => {
   const guessed = (path: string, sound: SoundChange): RoleGuess => {
     const [made] = fontLike({}, { [path]: { place: null, ...sound } }).sounds
