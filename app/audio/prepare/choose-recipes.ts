@@ -4,7 +4,7 @@ import type { Recipe } from '../../model/recipe.ts'
 import { isLoop } from '../../model/role.ts'
 import { levelOf } from '../level-of.ts'
 import { draftRecipe, fontRate, isForeign, type RecipeDraft } from './draft-recipe.ts'
-import { fontGains, type FontGain, type HumLevels } from './font-gains.ts'
+import { fontGains, spreadToHold, type FontGain, type HumLevels } from './font-gains.ts'
 import { pairGain, settleRecipe, soundGain } from './settle-recipe.ts'
 import { isDropped, partnerOf, type SoundToPrepare } from './sound-to-prepare.ts'
 
@@ -120,7 +120,7 @@ export function chooseRecipes(
 ): readonly ChosenFont[] {
   const known = fonts.map(({ draft, answers }) => ({ draft, answerOf: answersBySound(draft, answers) }))
   const hums = known.map(({ draft, answerOf }) => humLevels(draft, answerOf))
-  const { gains, told } = fontGains(hums, board.levels)
+  const { gains, told } = fontGains(hums, { ...board.levels, spreadLu: spreadToHold(board) })
   return known.map(({ draft, answerOf }, index) => {
     const gain = gains.get(draft.editionId) ?? null
     const levels = hums[index]?.levelsLufs ?? []

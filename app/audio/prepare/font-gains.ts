@@ -1,4 +1,4 @@
-import type { BoardLevels } from '../../model/board.ts'
+import type { Board, BoardLevels } from '../../model/board.ts'
 
 /** The hums of one font, as heard through the speaker where that is known. */
 export interface HumLevels {
@@ -21,6 +21,14 @@ export interface FontGain {
 const MOST_RAISE_DB = 20
 /** A smaller change than this cannot be heard, and would never come to rest. */
 const LEAST_CHANGE_DB = 0.1
+
+/** What hums are evened to where nobody knows the board's own limit. Common practice, no source. */
+const USUAL_SPREAD_LU = 1
+
+/** How far the hums of one card may lie apart; null where the board is known to set no limit. */
+export function spreadToHold({ levels, known }: Pick<Board, 'levels' | 'known'>): number | null {
+  return levels.spreadLu ?? (known['levels.spreadLu'] === 'unknown' ? USUAL_SPREAD_LU : null)
+}
 
 interface Standing extends HumLevels {
   readonly loudest: number

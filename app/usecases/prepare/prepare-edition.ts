@@ -5,6 +5,7 @@ import {
   type ChosenFont,
   type FontDraft,
 } from '../../audio/prepare/choose-recipes.ts'
+import { spreadToHold } from '../../audio/prepare/font-gains.ts'
 import type { RequestOf, ResponseOf } from '../../contract/calls.ts'
 import type { Edition } from '../../model/library.ts'
 import type { PreparingTools } from '../../model/preparation.ts'
@@ -102,7 +103,7 @@ async function prepareLocked(
     cautions: [...(await cautionsFor(order, rows, ports))],
     spreadBeforeLu: spreadOf(rows.map(({ humBeforeLufs }) => humBeforeLufs)),
     spreadAfterLu: spreadOf(rows.map(({ humAfterLufs }) => humAfterLufs)),
-    allowedSpreadLu: order.board.levels.spreadLu,
+    allowedSpreadLu: spreadToHold(order.board),
     humBand: order.board.levels.hum,
     fonts: rows,
     choices: choices.map(choiceRow),

@@ -32,16 +32,41 @@ export function stepWords({ step, numbers }: Pick<SoundRow['steps'][number], 'st
   }
 }
 
-/** What differs between before and after, a line a value; a seam is one of loops only. */
-export function changeWords({ before, after, isLoop, steps }: SoundRow): readonly string[] {
-  if (after === null) return []
+/**
+ * What differs between before and after, a line a value; a seam is one of loops only. Where nothing was
+ * made yet, what would come of it as far as its steps tell.
+ */
+export function changeWords({ before, after, foreseen, isLoop, steps }: SoundRow): readonly string[] {
+  const then = after ?? foreseen
+  if (then === null) return []
   const hadDc = steps.some(({ step }) => step === 'remove-dc')
-  const pairs: readonly (readonly [string, string | null, string | null])[] = [
-    ['Hz', plain(before.sampleRateHz), plain(after.sampleRateHz)],
-    ['bit', plain(before.bitDepth), plain(after.bitDepth)],
-    ['channels', plain(before.channels), plain(after.channels)],
-    ['s', fixed(before.seconds, 3), fixed(after.seconds, 3)],
-    ['LUFS', fixed(before.levelLufs, 1), fixed(after.levelLufs, 1)],
+  const pairs: readonly Pair[] = [
+    ['Hz', plain(before.sampleRateHz), plain(then.sampleRateHz)],
+    ['bit', plain(before.bitDepth), plain(then.bitDepth)],
+    ['channels', plain(before.channels), plain(then.channels)],
+    ['s', fixed(before.seconds, 3), fixed(then.seconds, 3)],
+    ...levelPair(before.levelLufs, then.levelLufs, after === null),
+    ...(after === null ? [] : measuredPairs(before, after, { hadDc, isLoop })),
+  ]
+  return pairs
+    .filter(([, was, is]) => was !== is)
+    .map(([unit, was, is]) => `${was ?? '–'} → ${is ?? '–'} ${unit}`)
+}
+
+type Pair = readonly [unit: string, was: string | null, is: string | null]
+
+/** A level that only measuring would tell is left out, not told as none. */
+function levelPair(was: number | null, is: number | null, isForeseen: boolean): readonly Pair[] {
+  return isForeseen && is === null ? [] : [['LUFS', fixed(was, 1), fixed(is, 1)]]
+}
+
+/** What only shows when it has been made. */
+function measuredPairs(
+  before: SoundRow['before'],
+  after: SoundRow['before'],
+  { hadDc, isLoop }: { readonly hadDc: boolean; readonly isLoop: boolean },
+): readonly Pair[] {
+  return [
     ['dBTP', fixed(before.truePeakDbtp, 1), fixed(after.truePeakDbtp, 1)],
     ...(hadDc ? [['DC', fixed(before.dcOffset, 3), fixed(after.dcOffset, 3)] as const] : []),
     ...(isLoop
@@ -51,9 +76,6 @@ export function changeWords({ before, after, isLoop, steps }: SoundRow): readonl
         ]
       : []),
   ]
-  return pairs
-    .filter(([, was, is]) => was !== is)
-    .map(([unit, was, is]) => `${was ?? '–'} → ${is ?? '–'} ${unit}`)
 }
 
 function plain(value: number | null): string | null {

@@ -1,6 +1,6 @@
 import fc from 'fast-check'
 import { describe, expect, test } from 'vitest'
-import { fontGains } from '../../../../app/audio/prepare/font-gains.ts'
+import { fontGains, spreadToHold } from '../../../../app/audio/prepare/font-gains.ts'
 import type { Recipe } from '../../../../app/model/recipe.ts'
 import { measured } from '../../../support/inspected.ts'
 import { boardLikeBench44, shippedBoard } from '../../../support/shipped-boards.ts'
@@ -151,6 +151,17 @@ describe('what is done', () => {
     })
     expect(Math.max(...levels) - Math.min(...levels)).toBeLessThanOrEqual(1)
     expect(chosen.some(({ gain }) => gain === null)).toBe(true)
+  })
+
+  test('hums are evened within the usual 1 LU where nobody knows what the board stands', () => {
+    const silent = { ...board, levels: { ...board.levels, hum: null, spreadLu: null } }
+    const open = { ...silent, known: { 'levels.spreadLu': 'unknown' as const } }
+    const none = { ...silent, known: {} }
+    const fonts = [0.1, 0.16, 0.2].map((gain) => font({ 'hum.wav': wave(hum(gain)) }))
+    expect(spreadToHold(open)).toBe(1)
+    const levels = chosenFor(fonts, open).map(({ humLufs, gain }) => (humLufs ?? 0) + (gain?.gainDb ?? 0))
+    expect(Math.max(...levels) - Math.min(...levels)).toBeLessThanOrEqual(1)
+    expect(chosenFor(fonts, none).map(({ gain }) => gain)).toEqual([null, null, null])
   })
 
   test('two hums that measure equal are evened by what the speaker gives', () => {
