@@ -7,6 +7,9 @@ import { control, demoWindow } from '../support/demo-window.ts'
 import { fixtureCore } from '../support/fixture-core.ts'
 import { focusedName, focusShows, tabTo } from '../support/keyboard.ts'
 import { serveWindow } from '../support/served-window.ts'
+import { noise } from '../support/signals.ts'
+import { writeFiles } from '../support/temporary-folder.ts'
+import { wavFile } from '../support/wav-bytes.ts'
 import { Cancelled } from '../../app/errors/app-error.ts'
 
 // Preparing in the window: tried dry, changed step by step, made, written as folders, put on a card.
@@ -168,6 +171,42 @@ describe('one’s own word on a step', () => {
     await form.waitFor({ state: 'detached' })
     await page.context().close()
   })
+})
+
+describe('what no step mends', () => {
+  test.each(['light', 'dark'] as const)(
+    'is never told as right, before or after a run, %s',
+    async (scheme) => {
+      const folder = join(demo.base, `odd-${scheme}`)
+      const rateHz = 48_000
+      writeFiles(folder, {
+        'Unread/hum.wav': new Uint8Array(20),
+        'Unread/clash-01.wav': wavFile([noise(1, rateHz, 0.2)], { rateHz }),
+        'Unread/qq-a.wav': wavFile([noise(2, rateHz, 0.2)], { rateHz }),
+      })
+      await demo.workshop.core.scan({ paths: [folder] }, control)
+      const { fonts } = await demo.workshop.core['fonts:list']({}, control)
+      const font = fonts.find(({ places }) => places.some(({ path }) => path.startsWith(folder)))!
+      const { page } = await prepareAt(`/fonts/prepare/font/${font.id}`, scheme)
+      await dryRun(page)
+      const unread = rowOf(page, 'hum.wav')
+      await unread.getByText('left as it is').waitFor()
+      await page.getByText('Role not known: 1 sound').waitFor()
+      await page.getByRole('button', { name: 'Prepare the sounds' }).click()
+      await page
+        .getByRole('region', { name: 'What was prepared' })
+        .getByText('Something is still wrong')
+        .waitFor()
+      await page.getByText(/^Still so: \d+ findings$/).waitFor()
+      expect(await page.getByText(/needs nothing|right as they are|Nothing is wrong any more/).count()).toBe(
+        0,
+      )
+      await page.getByText(/^Still so/).scrollIntoViewIfNeeded()
+      await keepPicture(page, `prepared-still-wrong-${scheme}`)
+      await expectNoViolation(page)
+      await page.context().close()
+    },
+  )
 })
 
 describe('several fonts', () => {

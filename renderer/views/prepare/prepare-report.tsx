@@ -15,7 +15,7 @@ interface PrepareReportProps {
 export function PrepareReportView({ report, choices, onChosen }: PrepareReportProps) {
   const { fonts, dryRun, counts, cautions, fallBack, boardTitle } = report
   const isRight =
-    counts.failed === 0 && (dryRun || fonts.every(({ verdictAfter }) => verdictAfter.errorCount === 0))
+    counts.failed === 0 && (dryRun || fonts.every(({ verdictAfter }) => verdictAfter.word === 'ready'))
   return (
     <section className="sheet-stack" aria-label={dryRun ? 'Dry run' : 'What was prepared'}>
       <Note

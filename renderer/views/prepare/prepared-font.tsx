@@ -1,4 +1,5 @@
 import { useState } from 'react'
+import { Link } from 'wouter'
 import { counted, fontInWords, measuredInWords } from '../../elements/in-words.ts'
 import { Note } from '../../elements/note.tsx'
 import { VerdictMark } from '../../elements/verdict-mark.tsx'
@@ -21,9 +22,13 @@ export function PreparedFont(props: PreparedFontProps) {
   const [isOpen, setIsOpen] = useState(isOpenAtFirst)
   const own = choices.filter(({ editionId }) => editionId === font.editionId)
   const hasWork = (sound: PreparedFontRow['sounds'][number]) =>
-    sound.state !== 'unchanged' || sound.told.length > 0 || choicesOfSound(own, sound).length > 0
+    sound.state !== 'unchanged' ||
+    sound.wrong.length > 0 ||
+    sound.told.length > 0 ||
+    choicesOfSound(own, sound).length > 0
   const worked = font.sounds.filter(hasWork)
   const idle = font.sounds.filter((sound) => !hasWork(sound))
+  const withoutRole = font.sounds.filter(({ role }) => role === null)
   const name = fontInWords(font.font, font.version)
   return (
     <details
@@ -55,6 +60,12 @@ export function PreparedFont(props: PreparedFontProps) {
             <p>
               Written as <span className="mono break">{font.folder}</span>
             </p>
+          )}
+          {withoutRole.length > 0 && (
+            <Note tone="care" title={`Role not known: ${counted(withoutRole.length, 'sound')}`}>
+              Without a role a sound is not prepared, and gets no name on a card.{' '}
+              <Link href={`/fonts/${font.editionId}`}>Tell the roles of this font</Link> first.
+            </Note>
           )}
           {!isDryRun && <StillWrong font={font} />}
           {worked.length > 0 && (
@@ -97,11 +108,14 @@ export function PreparedFont(props: PreparedFontProps) {
 }
 
 function StillWrong({ font }: { readonly font: PreparedFontRow }) {
-  if (font.stillWrong.length === 0) {
+  if (font.stillWrong.length === 0 && font.verdictAfter.word === 'ready') {
     return <Note tone="good" title="Nothing is wrong any more for this board." />
   }
   return (
-    <Note tone="care" title={`Still so: ${counted(font.stillWrong.length, 'finding')}`}>
+    <Note
+      tone={font.verdictAfter.word === 'ready' ? 'care' : 'bad'}
+      title={`Still so: ${counted(font.stillWrong.length, 'finding')}`}
+    >
       <ul>
         {font.stillWrong.map(({ rule, path, message }) => (
           <li key={`${rule} ${path} ${message}`}>

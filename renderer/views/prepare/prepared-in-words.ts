@@ -130,13 +130,13 @@ export function heardInWords({ speakerLowLimitHz }: Pick<PrepareReport, 'speaker
     : `Hums are measured as heard through a speaker from ${speakerLowLimitHz} Hz.`
 }
 
-/** `12 would be made, 3 need nothing` */
+/** `Sounds: 12 would be made, 3 left as they are.` */
 export function countsInWords({ counts }: Pick<PrepareReport, 'counts'>): string {
   const parts: readonly (readonly [number, string])[] = [
     [counts.planned, 'would be made'],
     [counts.made, 'made'],
     [counts.kept, 'made before'],
-    [counts.unchanged, counts.unchanged === 1 ? 'needs nothing' : 'need nothing'],
+    [counts.unchanged, counts.unchanged === 1 ? 'left as it is' : 'left as they are'],
     [counts.failed, 'failed'],
   ]
   const told = parts.filter(([count]) => count > 0).map(([count, words]) => `${count} ${words}`)

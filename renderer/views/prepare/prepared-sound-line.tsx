@@ -20,15 +20,21 @@ interface PreparedSoundLineProps {
   readonly onChosen: () => void
 }
 
-const STATES: Readonly<
-  Record<PreparedSoundRow['state'], { readonly word: string; readonly icon: IconName; readonly tone: string }>
-> = {
+interface StateMark {
+  readonly word: string
+  readonly icon: IconName
+  readonly tone: string
+}
+
+const STATES: Readonly<Record<PreparedSoundRow['state'], StateMark>> = {
   planned: { word: 'to be made', icon: 'note', tone: 'tone-unknown' },
   made: { word: 'made', icon: 'ready', tone: 'tone-good' },
   kept: { word: 'made before', icon: 'ready', tone: 'tone-good' },
   unchanged: { word: 'needs nothing', icon: 'ready', tone: 'tone-good' },
   failed: { word: 'failed', icon: 'error', tone: 'tone-bad' },
 }
+/** No step mends what was found: another file must, or the plan of the card does by itself. */
+const LEFT: StateMark = { word: 'left as it is', icon: 'note', tone: 'tone-unknown' }
 
 /** One sound: what was wrong, what is done step by step, and before and after. */
 export function PreparedSoundLine(props: PreparedSoundLineProps) {
@@ -36,7 +42,8 @@ export function PreparedSoundLine(props: PreparedSoundLineProps) {
   const [isHearing, setIsHearing] = useState(false)
   const [isChanging, setIsChanging] = useState(false)
   const opener = useRef<HTMLButtonElement>(null)
-  const { word, icon, tone } = STATES[sound.state]
+  const isLeft = sound.state === 'unchanged' && sound.wrong.length > 0
+  const { word, icon, tone } = isLeft ? LEFT : STATES[sound.state]
   // The keyboard goes on from where the form was opened.
   const close = () => {
     setIsChanging(false)

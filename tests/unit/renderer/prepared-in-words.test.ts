@@ -144,7 +144,7 @@ describe('loudness', () => {
   test('through what they were heard, and how many sounds it was about', () => {
     expect(heardInWords(report)).toContain('without a speaker')
     expect(heardInWords({ speakerLowLimitHz: 180 })).toContain('from 180 Hz')
-    expect(countsInWords(report)).toBe('Sounds: 2 made, 1 needs nothing.')
+    expect(countsInWords(report)).toBe('Sounds: 2 made, 1 left as it is.')
     expect(countsInWords({ counts: { unchanged: 0, made: 0, kept: 0, planned: 0, failed: 0 } })).toBe(
       'No sounds.',
     )
