@@ -98,6 +98,25 @@ describe('originals that are no WAV have their facts and are measured', () => {
   })
 })
 
+test.each([
+  ['an MP3', 'tone.mp3', []],
+  ['an A-law WAV', 'tone.wav', ['-c:a', 'pcm_alaw']],
+])('%s is heard through a speaker as its samples are', async (_what, name, options) => {
+  const path = converted(temporaryFolder(), name, ...options)
+  const inspector = openWorkerInspector()
+  inspectors.push(inspector)
+  let heard: number | null | undefined
+  await inspector.measureThroughSpeaker(
+    [{ path, sizeBytes: statSync(path).size }],
+    440,
+    (_, readings) => (heard = readings?.momentaryMaxLufs),
+    new AbortController().signal,
+  )
+  // At its own limit a Butterworth filter takes 3.01 dB from a tone.
+  const whole = measured(plain()).levels.momentaryMaxLufs ?? 0
+  expect(Math.abs((heard ?? 0) - (whole - 3.01))).toBeLessThan(0.2)
+})
+
 describe('a play list that is named like a sound opens no other file', () => {
   const script = (secret: string) => `ffconcat version 1.0\nfile '${secret}'\n`
 

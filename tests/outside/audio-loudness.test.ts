@@ -1,9 +1,10 @@
 import { spawnSync } from 'node:child_process'
-import { readFileSync, writeFileSync } from 'node:fs'
+import { readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import { testAgainst } from '../support/reference-tools.ts'
-import { measured } from '../support/inspected.ts'
+import { inspected, measured } from '../support/inspected.ts'
+import { ALSA, PROMPTS } from '../support/real-sounds.ts'
 import { noise, seededRandom, sine } from '../support/signals.ts'
 import { temporaryFolder } from '../support/temporary-folder.ts'
 import { wavFile } from '../support/wav-bytes.ts'
@@ -51,13 +52,18 @@ function ffmpegIntegrated(path: string): number {
   return Number(readings.at(-1)?.[1])
 }
 
+interface Reference {
+  readonly ebur128_integrated_mono: (rate: number, samples: Float32Array) => number
+  readonly ebur128_integrated_stereo: (rate: number, left: Float32Array, right: Float32Array) => number
+}
+
+async function ebur128(): Promise<Reference> {
+  return (await import('ebur128-wasm/ebur128_wasm.js')) as unknown as Reference
+}
+
 describe('integrated loudness of random signals is that of others, within 0.05 LU', () => {
   test('by ebur128-wasm', async () => {
-    const reference = (await import('ebur128-wasm/ebur128_wasm.js')) as unknown as {
-      default: unknown
-      ebur128_integrated_mono: (rate: number, samples: Float32Array) => number
-      ebur128_integrated_stereo: (rate: number, left: Float32Array, right: Float32Array) => number
-    }
+    const reference = await ebur128()
     let widest = 0
     for (let seed = 1; seed <= SIGNALS; seed++) {
       const { rateHz, channels } = randomSignal(seed)
@@ -84,5 +90,53 @@ describe('integrated loudness of random signals is that of others, within 0.05 L
       widest = Math.max(widest, Math.abs((integratedLufs ?? Infinity) - ffmpegIntegrated(path)))
     }
     expect(widest).toBeLessThanOrEqual(TOLERANCE_LU)
+  })
+})
+
+describe('integrated loudness of real sounds is that of others, within 0.05 LU', () => {
+  /** Voices and noise in one channel of 16 bits: 48 kHz, and 8 kHz. */
+  const paths = () =>
+    [ALSA, PROMPTS].flatMap((folder) =>
+      readdirSync(folder)
+        .filter((name) => name.endsWith('.wav'))
+        .sort()
+        .slice(0, 60)
+        .map((name) => join(folder, name)),
+    )
+
+  testAgainst(ALSA, PROMPTS)('by ebur128-wasm', async () => {
+    const reference = await ebur128()
+    const apart: string[] = []
+    let compared = 0
+    for (const path of paths()) {
+      const bytes = readFileSync(path)
+      const { facts, measures } = inspected(bytes).inspection
+      const data = facts?.chunks.find(({ id }) => id === 'data')
+      if (facts?.frames == null || facts.frames < 0.4 * (facts.sampleRateHz ?? 0) || data === undefined)
+        continue
+      const samples = Float32Array.from(
+        { length: facts.frames },
+        (_, index) => bytes.readInt16LE(data.offset + 8 + index * 2) / 32768,
+      )
+      const want = reference.ebur128_integrated_mono(facts.sampleRateHz ?? 0, samples)
+      const got = measures?.levels.integratedLufs ?? -Infinity
+      if (!Number.isFinite(want) && !Number.isFinite(got)) continue
+      compared++
+      if (!(Math.abs(got - want) <= TOLERANCE_LU)) apart.push(`${path}: ${got} and ${want}`)
+    }
+    expect(apart).toEqual([])
+    expect(compared).toBeGreaterThan(50)
+  })
+
+  testAgainst('ffmpeg', ALSA)('by the ebur128 filter of ffmpeg, at 48 kHz', () => {
+    const apart = paths()
+      .filter((path) => path.startsWith(ALSA))
+      .map((path) => ({
+        path,
+        got: measured(readFileSync(path)).levels.integratedLufs ?? Infinity,
+        want: ffmpegIntegrated(path),
+      }))
+      .filter(({ got, want }) => !(Math.abs(got - want) <= TOLERANCE_LU))
+    expect(apart).toEqual([])
   })
 })

@@ -21,7 +21,8 @@ export function tagBytesBefore(head: Uint8Array): number {
 
 /**
  * Reads a WAV, also one behind an ID3 tag, which some taggers put before it by mistake: players skip
- * it, a board that looks for the header at byte 0 does not. All offsets are those of the file.
+ * it, a board that looks for the header at byte 0 does not: so its container is `other`. All offsets are
+ * those of the file.
  * @param head first bytes of the source
  * @returns undefined where the file is no WAV
  */
@@ -53,6 +54,8 @@ function factsBehind(facts: AudioFacts, tagBytes: number): AudioFacts {
   const message = `An ID3 tag of ${tagBytes} bytes stands before the WAV; many readers look for its header at byte 0.`
   return {
     ...facts,
+    // Its first bytes are no RIFF header, which is what a board looks for.
+    container: 'other',
     chunks: facts.chunks.map((chunk) => ({ ...chunk, offset: chunk.offset + tagBytes })),
     defects: [
       { code: 'tag-before-header', offset: 0, message },

@@ -35,11 +35,9 @@ export const plainHeader = factsRule('plain-header', (facts, { board }) => {
   const found =
     others.length > 0
       ? `${names} besides the format and the samples`
-      : isBehindTag(facts)
-        ? 'a tag before its own header'
-        : format?.sizeBytes === PLAIN_FORMAT_BYTES
-          ? 'its chunks more than once or in another order'
-          : `a format description of ${format?.sizeBytes ?? 0} bytes`
+      : format?.sizeBytes === PLAIN_FORMAT_BYTES
+        ? 'its chunks more than once or in another order'
+        : `a format description of ${format?.sizeBytes ?? 0} bytes`
   return {
     message: `The file holds ${found}; its samples start at byte ${dataOffset + 8}, and the board wants them at byte 44.`,
     why: 'The board plays the extra bytes as sound: a crack at the start, or silence.',
@@ -49,10 +47,6 @@ export const plainHeader = factsRule('plain-header', (facts, { board }) => {
     limit: 44,
   }
 })
-
-function isBehindTag({ defects }: AudioFacts): boolean {
-  return defects.some(({ code }) => code === 'tag-before-header')
-}
 
 function behindSamples(names: string, others: AudioFacts['chunks']): SoundMiss {
   const bytes = others.reduce((sum, chunk) => sum + 8 + chunk.sizeBytes, 0)

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest'
+import { openWav } from '../../../../app/audio/wav/open-wav.ts'
 import { factsOf, inspected } from '../../../support/inspected.ts'
 import { sine } from '../../../support/signals.ts'
 import {
@@ -102,7 +103,7 @@ describe('a well-formed file has its facts and no defect', () => {
         problem: null,
       })
       expect(inspection.facts).toMatchObject({
-        container: 'riff',
+        container: 'other',
         frames: 800,
         chunks: [
           { id: 'fmt ', offset: 10 + bodyBytes + 12 },
@@ -123,6 +124,31 @@ describe('a well-formed file has its facts and no defect', () => {
     expect(inspected(join([id3Tag(30), ascii('OggS and so on')])).inspection.facts).toBeNull()
     expect(inspected(id3Tag(200).slice(0, 60)).kind).toBe('mp3')
     expect(inspected(join([id3Tag(30), ascii('RIFF1234AVI ')])).inspection.facts).toBeNull()
+  })
+
+  test('a file of 5 GB is understood from a few kilobytes of it', () => {
+    const dataBytes = 5_000_000_000
+    const ds64 = chunk(
+      'ds64',
+      join([number(dataBytes + 72, 8), number(dataBytes, 8), number(0, 8), number(0, 4)]),
+    )
+    const sized = riff('RF64', [ds64, formatChunk(1, { rateHz: 8000 })])
+    const head = join([patched(sized, 4, number(0xffffffff, 4)), ascii('data'), number(0xffffffff, 4)])
+    let readBytes = 0
+    const source = {
+      sizeBytes: head.length + dataBytes,
+      readInto(target: Uint8Array, at: number) {
+        const length = Math.min(target.length, this.sizeBytes - at)
+        readBytes += length
+        target.fill(0, 0, length)
+        if (at < head.length) target.set(head.subarray(at, at + length))
+        return length
+      },
+    }
+    const first = new Uint8Array(4096)
+    source.readInto(first, 0)
+    expect(openWav(source, first)?.facts).toMatchObject({ frames: dataBytes / 2, defects: [] })
+    expect(readBytes).toBeLessThan(64 << 10)
   })
 
   test('the chunks are listed in order with the offset of each header', () => {
