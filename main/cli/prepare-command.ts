@@ -152,7 +152,6 @@ export function prepareText(report: ResponseOf<'prepare'>): string {
     ...report.fonts.flatMap((font) => [...fontText(font, report.dryRun), '']),
     ...ownWords(report),
     ...evenness(report),
-    ...choiceLines(report),
     `Sounds for ${report.board}: ${parts.length === 0 ? 'none' : parts.join(', ')}.`,
     ...(report.fallBack === null ? [] : [report.fallBack]),
     ...report.cautions.map((caution) => printable(`Caution: ${caution}`)),
@@ -218,15 +217,6 @@ function ownWords({ choices, fonts }: ResponseOf<'prepare'>): readonly string[] 
     }),
     '',
   ]
-}
-
-/** The user's kept words, so that nobody wonders at a step that is missing. */
-function choiceLines({ choices, fonts }: ResponseOf<'prepare'>): readonly string[] {
-  return choices.map(({ editionId, step, value, role, path }) => {
-    const font = fonts.find((each) => each.editionId === editionId)?.font ?? editionId
-    const what = value === null ? `no ${step}` : `${step} ${value} ${RECIPE_CHOICE_NUMBERS[step]?.unit ?? ''}`
-    return printable(`You said for ${path ?? role ?? 'all sounds'} of ${font}: ${what} (--reset forgets it).`)
-  })
 }
 
 function evenness({

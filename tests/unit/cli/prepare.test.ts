@@ -97,7 +97,12 @@ describe('preparing the fonts of a card', () => {
     expect(clash?.steps).toContainEqual(expect.objectContaining({ step: 'gain', numbers: { gainDb: 3 } }))
     expect((await prepare('Quiet Foundry', '--board', 'bench-32')).counts.made).toBe(0)
     const told = await cli('prepare', 'Quiet Foundry', '--board', 'bench-32', '--dry-run')
+    expect(told.stdout).toMatch(/clash.*44100 → 32000 Hz.*LUFS/)
     expect(told.stdout).toMatch(/^ {2}Quiet Foundry v1\.1, clash: gain set to 3$/m)
+  })
+
+  test('words on steps are taken back one by one, or all', async () => {
+    const before = await prepare('Quiet Foundry', '--board', 'bench-32')
     const tried = await prepare('Quiet Foundry', '--board', 'bench-32', '--forget', 'gain:clash', '--dry-run')
     expect(tried.choices.map(({ role }) => role)).not.toContain('clash')
     expect(await prepare('Quiet Foundry', '--board', 'bench-32', '--dry-run')).toMatchObject({
@@ -110,7 +115,8 @@ describe('preparing the fonts of a card', () => {
     await prepare('Quiet Foundry', '--board', 'bench-32', '--set', 'gain=3:clash')
     const reset = await prepare('Quiet Foundry', '--board', 'bench-32', '--reset')
     expect(reset.counts.made).toBe(0)
-    expect(reset.fonts[0]?.sounds.find(({ role }) => role === 'clash')?.steps).not.toEqual(clash?.steps)
+    const clashOf = ({ fonts }: Report) => fonts[0]?.sounds.find(({ role }) => role === 'clash')
+    expect(clashOf(reset)?.steps).not.toEqual(clashOf(before)?.steps)
   })
 
   test('written as folders in the naming of the board, they are found ready, and nothing is left to do', async () => {
