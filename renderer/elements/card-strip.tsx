@@ -17,6 +17,9 @@ interface CardStripProps {
   readonly missingBytes: number
 }
 
+/** From here on bands stand without gaps, which would be wider than they. */
+const MANY = 24
+
 /**
  * The card as one strip in play order: a band a font, as wide as its bytes, free space at the end. Where
  * the fonts fill little of it, they are drawn once more enlarged. Its fonts are also a row of buttons
@@ -33,23 +36,27 @@ export function CardStrip({ stretches, freeBytes, missingBytes }: CardStripProps
     missingBytes > 0
       ? `Too full: ${words}, ${inUnits(missingBytes)} more than the card holds`
       : `${words}, ${inUnits(freeBytes)} free`
-  const bands = (widths: readonly number[]) =>
-    stretches.map((stretch, index) => (
-      <Band
-        key={stretch.id}
-        stretch={stretch}
-        index={index}
-        share={widths[index] ?? 0}
-        isChosen={stretch.id === chosenId}
-        onChoose={() => setChosenId(stretch.id)}
-      />
-    ))
+  const bands = stretches.map((stretch, index) => (
+    <Band
+      key={stretch.id}
+      stretch={stretch}
+      index={index}
+      share={shares.stretches[index] ?? 0}
+      isChosen={stretch.id === chosenId}
+      onChoose={() => setChosenId(stretch.id)}
+    />
+  ))
 
   return (
-    <div className="card-strip">
+    <div className="card-strip" data-many={stretches.length > MANY ? true : undefined}>
       <div className="strip" role="img" aria-label={label}>
         <div className="strip-inside">
-          {bands(shares.stretches)}
+          <span
+            className={times === null ? 'strip-used' : 'strip-used strip-small'}
+            style={{ flexGrow: shares.used }}
+          >
+            {bands}
+          </span>
           {freeBytes > 0 && (
             <span className="strip-free" style={{ flexGrow: shares.free }}>
               <span>{inUnits(freeBytes)} free</span>
@@ -65,10 +72,10 @@ export function CardStrip({ stretches, freeBytes, missingBytes }: CardStripProps
       {times !== null && (
         <div className="strip-lens" aria-hidden="true">
           <svg viewBox="0 0 100 10" preserveAspectRatio="none">
-            <path d={`M0 0H${(1 - shares.free) * 100}L100 10H0Z`} />
+            <path d={`M0 0H${shares.used * 100}L100 10H0Z`} />
           </svg>
           <div className="strip-inside">
-            {bands(shares.stretches.map((share) => share / (1 - shares.free)))}
+            <span className="strip-used">{bands}</span>
           </div>
           <p className="quiet">What is on it, enlarged {times.toLocaleString('en')} times</p>
         </div>

@@ -7,10 +7,12 @@ export interface Stretch {
   readonly usedBytes: number
 }
 
-/** How a card is drawn: shares of the strip's width, 0 to 1, that come to 1. */
+/** How a card is drawn, in shares from 0 to 1. */
 export interface StripShares {
-  /** One a stretch, in play order. */
+  /** Of what is used, one a stretch, in play order; they come to 1. */
   readonly stretches: readonly number[]
+  /** Of the strip; with what is free they come to 1. */
+  readonly used: number
   readonly free: number
   /** Where the card ends; below 1 where there is more than it holds. */
   readonly cardEnd: number
@@ -29,7 +31,8 @@ export function stripShares(
   const usedBytes = stretches.reduce((sum, stretch) => sum + stretch.usedBytes, 0)
   const wholeBytes = Math.max(1, usedBytes + freeBytes)
   return {
-    stretches: stretches.map((stretch) => stretch.usedBytes / wholeBytes),
+    stretches: stretches.map((stretch) => stretch.usedBytes / Math.max(1, usedBytes)),
+    used: usedBytes / wholeBytes,
     free: freeBytes / wholeBytes,
     cardEnd: Math.max(0, wholeBytes - missingBytes) / wholeBytes,
   }
@@ -39,9 +42,8 @@ export function stripShares(
 const ENLARGED_BELOW = 0.25
 
 /** How many times enlarged the filled part is drawn to be as wide as the card; null where it need not be. */
-export function enlargement({ free }: StripShares): number | null {
-  const filled = 1 - free
-  return filled <= 0 || filled >= ENLARGED_BELOW ? null : Math.round(1 / filled)
+export function enlargement({ used }: StripShares): number | null {
+  return used <= 0 || used >= ENLARGED_BELOW ? null : Math.round(1 / used)
 }
 
 /**

@@ -1,3 +1,4 @@
+import { useDeferredValue } from 'react'
 import { PageHead } from '../../elements/page-head.tsx'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
 import { useAsk } from '../../hooks/use-ask.ts'
@@ -10,7 +11,7 @@ import { CardsPlaces } from './cards-places.tsx'
 import { FormChoice } from './form-choice.tsx'
 import { MakeImage } from './make-image.tsx'
 import { MakeInto } from './make-into.tsx'
-import { cardOf } from './card-of.ts'
+import { cardOf, type Card } from './card-of.ts'
 
 /** From chosen fonts or a build to a verified card: what goes on, what it takes, what stands in the way. */
 export function MakePage() {
@@ -38,8 +39,7 @@ export function MakePage() {
                 <div className="make">
                   <CardFonts card={card} builds={list} rows={rows} />
                   <div className="sheet-stack">
-                    <CardCapacity card={card} />
-                    {card.fonts.length > 0 && <CardFindings key={card.key} card={card} />}
+                    <CardFigures card={card} />
                     {card.fonts.length > 0 && (
                       <>
                         <FormChoice form={draft.form} onChange={(form) => change({ form })} />
@@ -54,5 +54,16 @@ export function MakePage() {
         )}
       </WhenLoaded>
     </div>
+  )
+}
+
+/** What the card takes and what was found: drawn after the list that was just changed, never before. */
+function CardFigures({ card }: { readonly card: Card }) {
+  const settled = useDeferredValue(card)
+  return (
+    <>
+      <CardCapacity card={settled} />
+      {settled.fonts.length > 0 && <CardFindings key={settled.key} card={settled} />}
+    </>
   )
 }

@@ -17,12 +17,13 @@ const font = (id: string, number: number | null, usedBytes: number): Stretch => 
 describe('the strip of a card', () => {
   test('is as wide as bytes: a font of a quarter of the card takes a quarter of it', () => {
     const shares = stripShares([font('a', 1, 250), font('b', 2, 500)], 250, 0)
-    expect(shares).toEqual({ stretches: [0.25, 0.5], free: 0.25, cardEnd: 1 })
+    expect(shares.stretches.map((share) => share * shares.used)).toEqual([0.25, 0.5])
+    expect(shares).toMatchObject({ free: 0.25, cardEnd: 1 })
   })
 
   test('shows where the card ends, if there is more than it holds', () => {
     const shares = stripShares([font('a', 1, 600), font('b', 2, 400)], 0, 200)
-    expect(shares).toEqual({ stretches: [0.6, 0.4], free: 0, cardEnd: 0.8 })
+    expect(shares).toEqual({ stretches: [0.6, 0.4], used: 1, free: 0, cardEnd: 0.8 })
   })
 
   test('comes to the whole of it, whatever is on it', () => {
@@ -37,8 +38,9 @@ describe('the strip of a card', () => {
             free,
             0,
           )
-          const whole = shares.stretches.reduce((sum, share) => sum + share, shares.free)
-          expect(whole).toBeCloseTo(1, 9)
+          const whole = shares.stretches.reduce((sum, share) => sum + share, 0)
+          expect(whole).toBeCloseTo(shares.used === 0 ? 0 : 1, 9)
+          expect(shares.used + shares.free).toBeCloseTo(1, 9)
         },
       ),
     )
