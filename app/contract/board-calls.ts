@@ -22,6 +22,8 @@ export const nameChange = z.strictObject({
   isRenamed: z.boolean(),
   /** Why it gets no name, in one sentence; null where it gets one. */
   conflict: z.string().nullable(),
+  /** Whether it gets none on purpose: told to be for nothing, or wanted by no board. */
+  isLeftOff: z.boolean(),
 })
 
 export const guessedSound = z.strictObject({

@@ -50,7 +50,9 @@ function madeFromOf(edition: Edition, board: Board, scheme: Scheme, context: Jud
   for (const sound of edition.sounds) {
     const { path, place, inspection, source } = sound
     const role =
-      place === null ? '' : `${place.role} ${place.part} ${place.layer ?? ''} ${place.number ?? ''}`
+      place === null
+        ? (sound.roleSource ?? '')
+        : `${place.role} ${place.part} ${place.layer ?? ''} ${place.number ?? ''}`
     const lender = source === undefined ? '' : `${source.fontId} ${source.creatorName ?? ''} `
     // What is heard through a speaker is measured later than all else.
     const heard = context.throughSpeakerLevelOf?.(sound) ?? ''

@@ -25,15 +25,24 @@ export function translationOf(edition: Edition, board: Board, scheme: Scheme): R
   const folder = folderNameOf(board, board.fonts.firstSlot, edition.font.name)
   const companions = edition.companions.map((companion) => companion.path)
   const written = cardNames(edition.sounds, companions, board, scheme)
+  const forNothing = new Set(
+    edition.sounds.flatMap(({ path, place, roleSource }) =>
+      place === null && roleSource === 'user' ? [path] : [],
+    ),
+  )
   const names = written.map((name) => {
     const to = cardPath(board, folder, name)
     const { from, kind } = name
+    const isForNothing = kind === 'sound' && forNothing.has(from)
     return {
       from,
       kind,
       to,
       isRenamed: name.to !== null && name.to !== from,
-      conflict: conflictOf(name, board, scheme),
+      conflict: isForNothing
+        ? 'It was told to be for nothing, and stays off the card.'
+        : conflictOf(name, board, scheme),
+      isLeftOff: isForNothing || name.noName === 'stays-off',
     }
   })
   return {
@@ -43,8 +52,7 @@ export function translationOf(edition: Edition, board: Board, scheme: Scheme): R
     folder,
     names,
     renamedCount: names.filter((name) => name.isRenamed).length,
-    // Texts and pictures that the board wants none of are left off on purpose.
-    conflictCount: written.filter(({ noName }) => noName !== null && noName !== 'stays-off').length,
+    conflictCount: names.filter(({ conflict, isLeftOff }) => conflict !== null && !isLeftOff).length,
   }
 }
 

@@ -25,9 +25,7 @@ export function registerTranslate(program: Command, session: Session): void {
           '',
           table(['now', 'on the card', 'remark'], rows),
         ]
-        // Texts that a board wants none of are left off on purpose.
-        const holds = names.names.every(({ kind, conflict }) => kind === 'companion' || conflict === null)
-        return { document: names, text: text.join('\n'), holds }
+        return { document: names, text: text.join('\n'), holds: names.conflictCount === 0 }
       }),
     )
 }

@@ -1,8 +1,11 @@
 import { soundRule } from './rule.ts'
 
-/** A sound without a role beside others that have one. A font without any role is unrecognised as a whole. */
+/**
+ * A sound without a role beside others that have one, unless somebody told that it has none. A font
+ * without any role is unrecognised as a whole.
+ */
 export const unknownSound = soundRule('unknown-sound', (sound, { isRecognised }) => {
-  if (!isRecognised || sound.place !== null) return null
+  if (!isRecognised || sound.place !== null || sound.roleSource === 'user') return null
   return {
     message: 'Nobody knows what this sound is for.',
     why: 'It stays off the card.',

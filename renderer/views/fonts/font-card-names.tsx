@@ -28,8 +28,7 @@ function ShownNames({ names: { board, folder, names, renamedCount } }: { readonl
   const frame = useRef<HTMLDivElement>(null)
   const isLong = names.length > MOST_IN_FULL
   const rows = useLongRows(frame, { count: names.length, isLong, rowPixels: 40 })
-  // Texts and pictures that the board wants none of are left off on purpose.
-  const conflicts = names.filter(({ kind, conflict }) => kind === 'sound' && conflict !== null)
+  const conflicts = names.filter(({ conflict, isLeftOff }) => conflict !== null && !isLeftOff)
   return (
     <div className="sheet-stack">
       <p>
@@ -38,7 +37,7 @@ function ShownNames({ names: { board, folder, names, renamedCount } }: { readonl
         name. Names change only on the card; nothing is renamed where it lies.
       </p>
       {conflicts.length > 0 && (
-        <Note tone="bad" title={`${counted(conflicts.length, 'sound')} would get no name on the card`}>
+        <Note tone="bad" title={`${counted(conflicts.length, 'file')} would get no name on the card`}>
           <ul>
             {conflicts.map(({ from, conflict }) => (
               <li key={from}>
@@ -83,7 +82,7 @@ function ShownNames({ names: { board, folder, names, renamedCount } }: { readonl
   )
 }
 
-function remarkOf({ kind, conflict, isRenamed }: Names['names'][number]) {
+function remarkOf({ conflict, isRenamed, isLeftOff }: Names['names'][number]) {
   if (conflict === null) return isRenamed ? 'renamed' : 'as it is'
-  return <span className={`mark wraps ${kind === 'sound' ? 'tone-bad' : 'tone-unknown'}`}>{conflict}</span>
+  return <span className={`mark wraps ${isLeftOff ? 'tone-unknown' : 'tone-bad'}`}>{conflict}</span>
 }

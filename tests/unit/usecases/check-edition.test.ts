@@ -198,16 +198,19 @@ describe('what was judged is judged again', () => {
   const scheme = shippedScheme('plain-words')
   const font = fontLike()
 
-  function judgedTwice(second: { edition?: Edition; board?: typeof board; context?: object }): number {
+  function judgedTwice(
+    second: { edition?: Edition; board?: typeof board; context?: object },
+    first: Edition = font,
+  ): number {
     const cache = new JudgedCache()
     let times = 0
     const judge = () => {
       times++
       return judged(font)
     }
-    cache.judged(font, board, scheme, contextLike(board), judge)
+    cache.judged(first, board, scheme, contextLike(board), judge)
     cache.judged(
-      second.edition ?? font,
+      second.edition ?? first,
       second.board ?? board,
       scheme,
       contextLike(board, second.context ?? {}),
@@ -246,6 +249,15 @@ describe('what was judged is judged again', () => {
     ],
     ['where litter was swept away', { edition: { ...font, litter: ['x'] } }, 2],
   ])('%s', (_what, second, times) => expect(judgedTwice(second)).toBe(times))
+
+  test('where a sound that nobody knew was told to be for nothing', () => {
+    const withSource = (roleSource: 'user' | null): Edition => ({
+      ...font,
+      sounds: font.sounds.map((sound) => ({ ...sound, place: null, roleSource })),
+    })
+    expect(judgedTwice({ edition: withSource(null) }, withSource(null))).toBe(1)
+    expect(judgedTwice({ edition: withSource('user') }, withSource(null))).toBe(2)
+  })
 })
 
 test('the roles of every demo font are read, and every sound gets a name on the demo board', () => {

@@ -289,3 +289,12 @@ describe('a most that a board was only seen to play', () => {
     expect(found).not.toHaveProperty('mostOf')
   })
 })
+
+test('a sound that was told to be for nothing is no riddle any more', () => {
+  const font = fontLike({ sounds: { 'klang.wav': { place: null } } })
+  const told = font.sounds.map((sound) =>
+    sound.path === 'klang.wav' ? { ...sound, roleSource: 'user' as const } : sound,
+  )
+  expect(foundBy('unknown-sound', judged(font).findings)).toHaveLength(1)
+  expect(judged({ ...font, sounds: told })).toMatchObject({ findings: [], verdict: { word: 'ready' } })
+})
