@@ -4,7 +4,7 @@ import { inUnits } from '../../model/in-units.ts'
 import type { TargetPlace } from '../../model/target.ts'
 import { howToFormat } from './how-to-format.ts'
 
-/** Directory slots of a FAT16's root, the label's among them (FAT 1.03, as volumes are usually cut). */
+/** Directory slots of a FAT16's root as volumes are usually cut (FAT 1.03); one goes to the temporary folder. */
 const FAT16_ROOT_SLOTS = 512
 
 /** Why a place is refused whatever is on it; null where it is not. */
@@ -62,10 +62,10 @@ export function volumeRefusal(
       kind: 'unmet',
     })
   }
-  if (volume.fatType === 'fat16' && rootSlots > FAT16_ROOT_SLOTS) {
+  if (volume.fatType === 'fat16' && rootSlots + 1 > FAT16_ROOT_SLOTS) {
     return new AppError({
       code: 'target/root-full',
-      what: `The root of the card would need ${rootSlots} directory slots, and a FAT16 has ${FAT16_ROOT_SLOTS}.`,
+      what: `The root of the card would need ${rootSlots + 1} directory slots, and a FAT16 has ${FAT16_ROOT_SLOTS}.`,
       where: path,
       mend: 'Use a card formatted as FAT32 if the board reads it, or put fewer fonts on it.',
       kind: 'unmet',

@@ -96,6 +96,11 @@ function volumeOf(root: string): number {
   }
 }
 
+/** macOS tells accents apart from their letters, however a name was written, and finds it either way. */
+function asPlanned(name: string): string {
+  return process.platform === 'darwin' ? name.normalize('NFC') : name
+}
+
 /** `readdir` would sort. */
 function entriesOf(folder: string): readonly TargetEntry[] {
   const entries: Dirent[] = []
@@ -106,7 +111,7 @@ function entriesOf(folder: string): readonly TargetEntry[] {
     directory.closeSync()
   }
   return entries.map((entry): TargetEntry => {
-    const { name } = entry
+    const name = asPlanned(entry.name)
     if (entry.isDirectory()) return { name, kind: 'folder', sizeBytes: 0 }
     if (!entry.isFile()) return { name, kind: 'other', sizeBytes: 0 }
     return { name, kind: 'file', sizeBytes: lstatSync(join(folder, name)).size }

@@ -1,7 +1,16 @@
-import { mkdirSync, readFileSync, readdirSync, renameSync, rmSync, writeFileSync } from 'node:fs'
+import {
+  mkdirSync,
+  readFileSync,
+  readdirSync,
+  realpathSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
+import { openNamedLocks } from '../../../main/adapters/db/open-named-locks.ts'
 import { demoWorkshop } from '../../support/demo-workshop.ts'
 import { runCli, runCliHere, toldLines } from '../../support/run-cli.ts'
 import { smallDisk, testOnSmallDisk } from '../../support/small-disk.ts'
@@ -102,6 +111,19 @@ describe('make --into', () => {
       ])
     }
     expect(readdirSync(into)).toEqual(['holiday.jpg'])
+  })
+
+  test('waits for nobody else who writes there: told who does', async () => {
+    const into = temporaryFolder()
+    const clock = { now: () => '2026-11-25T09:30:00Z' }
+    const locks = openNamedLocks(demo.folder, { who: 'Kim', clock })
+    const held = await locks.acquire(`target ${realpathSync(into)}`, 'writing to this card or folder')
+    const run = await cli('make', 'Glass Meridian', '--into', into)
+    expect(run.code).toBe(3)
+    expect(toldLines(run).join()).toContain('Kim, writing to this card or folder')
+    expect(readdirSync(into)).toEqual([])
+    await held.release()
+    expect((await madeInto(into, 'Glass Meridian')).verified).toBe(true)
   })
 
   test('asks where to, and takes one place only', async () => {
