@@ -22,7 +22,7 @@ export function useLongCall<C extends LongCallName>(
 ): { readonly now: LongCall<C>; start(request: RequestOf<C>): void; reset(): void } {
   const [jobId, setJobId] = useState(() => rememberedJob(rememberedAs))
   const [refused, setRefused] = useState<AppError | null>(null)
-  const { jobs, cancel } = useJobs()
+  const { jobs, cancel, dismiss } = useJobs()
   const job = jobs.find((each) => each.jobId === jobId)
 
   return {
@@ -41,6 +41,8 @@ export function useLongCall<C extends LongCallName>(
   async function begin(request: RequestOf<C>): Promise<void> {
     try {
       const begun = await start(call, request)
+      // What is remembered is the latest alone; an earlier outcome would only take room.
+      if (rememberedAs !== undefined && job !== undefined && job.state !== 'running') dismiss(job.jobId)
       remember(rememberedAs, begun)
       setJobId(begun)
     } catch (thrown) {

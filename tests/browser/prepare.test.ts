@@ -29,6 +29,16 @@ const dryRun = (page: Page) => page.getByRole('button', { name: 'Dry run', exact
 const rowOf = (page: Page, path: string) =>
   page.getByRole('row').filter({ has: page.getByRole('link', { name: path, exact: true }) })
 
+/** Jobs that the door keeps, outcomes and all. */
+function jobCount(page: Page): Promise<number> {
+  return page.evaluate(async () => {
+    const headers = { 'content-type': 'application/json' }
+    const response = await fetch('/call/jobs:list', { method: 'POST', headers, body: '{}' })
+    const { value } = (await response.json()) as { value: { jobs: unknown[] } }
+    return value.jobs.length
+  })
+}
+
 describe('a dry run of one font', () => {
   test.each(['light', 'dark'] as const)(
     'tells of each sound what is wrong, what will be done and why, and what comes of it, %s',
@@ -75,6 +85,11 @@ describe('a dry run of one font', () => {
     await told.waitFor()
     await page.reload()
     await told.waitFor()
+    const before = await jobCount(page)
+    await dryRun(page)
+    await page.getByRole('region', { name: 'Under way' }).waitFor({ state: 'detached' })
+    await told.waitFor()
+    await eventually(() => jobCount(page)).toBe(before)
     await page.context().close()
   })
 })
