@@ -11,12 +11,14 @@ type Report = ResponseOf<'targets:judge'>
 interface JudgedTargetProps {
   readonly report: Report
   readonly replace: boolean
+  /** Whether writing met what no record knows: of the size it should have, it is only found when it is read. */
+  readonly metStrangers: boolean
   readonly isFixed: boolean
   readonly onReplace: (replace: boolean) => void
 }
 
 /** What is at a target, what stands against writing there, and what to know before. */
-export function JudgedTarget({ report, replace, isFixed, onReplace }: JudgedTargetProps) {
+export function JudgedTarget({ report, replace, metStrangers, isFixed, onReplace }: JudgedTargetProps) {
   const { refusal, needsReplace, cautions } = report
   return (
     <section className="sheet-stack" aria-label="What is there">
@@ -27,9 +29,9 @@ export function JudgedTarget({ report, replace, isFixed, onReplace }: JudgedTarg
         </Note>
       )}
       {report.strangerCount > 0 && <Strangers report={report} />}
-      {(needsReplace || replace) && (
+      {(needsReplace || replace || metStrangers) && (
         <Checkbox
-          label={`Remove what is there and belongs to no card of ours: ${counted(report.strangerCount, 'file')}`}
+          label={`Remove what is there and belongs to no card of ours${report.strangerCount === 0 ? '' : `: ${counted(report.strangerCount, 'file')}`}`}
           checked={replace}
           disabled={isFixed}
           onChange={(event) => onReplace(event.currentTarget.checked)}

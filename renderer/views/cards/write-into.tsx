@@ -48,6 +48,7 @@ function Target({ into, asked, act, isReady, now, onWrite, children }: WriteInto
           <JudgedTarget
             report={report}
             replace={replace}
+            metStrangers={now.state === 'failed' && now.error.code === 'target/strangers'}
             isFixed={now.state === 'running'}
             onReplace={setReplace}
           />
