@@ -8,7 +8,7 @@ import {
   type AskedSound,
 } from '../../app/audio/prepare/answer-group.ts'
 import { actionOf, afterRate, beforeRate, finishRecipe } from '../../app/audio/prepare/run-recipe.ts'
-import { AppError, Cancelled, toReport, type ErrorReport } from '../../app/errors/app-error.ts'
+import { AppError, Cancelled, type ErrorReport } from '../../app/errors/app-error.ts'
 import type { SoundAnswer, SoundGroup, SoundQuestion } from '../../app/model/preparation.ts'
 import type { Recipe, RecipeOutcome } from '../../app/model/recipe.ts'
 import type { CancelCheck } from '../../app/ports/bytes.ts'
@@ -30,6 +30,7 @@ import { FfmpegFailure } from '../adapters/media/run-ffmpeg.ts'
 import { bytesSource, openFileSource } from './file-byte-source.ts'
 import { openOriginal, type OpenSamples } from './original-source.ts'
 import { openConverted, passForRate, writeForRate, type RateCrossing } from './rate-files.ts'
+import { preparingFault } from './preparing-faults.ts'
 import { writeWhole } from './write-whole.ts'
 
 /** What a job needs besides its sounds. */
@@ -278,7 +279,7 @@ async function arrive({ original, recipe, foldTo }: Arriving, tools: PrepareTool
   } catch (error) {
     samples?.close()
     if (error instanceof Cancelled) throw error
-    return { folded: NO_FOLD, problem: reportOf(error), paths }
+    return { folded: NO_FOLD, problem: preparingFault(error), paths }
   }
 }
 
@@ -305,7 +306,7 @@ async function convertAll(
     for (const crossing of crossings) {
       await run([crossing]).catch((alone: unknown) => {
         tools.cancel()
-        failures.set(crossing, alone instanceof FfmpegFailure ? rateReport(alone) : reportOf(alone))
+        failures.set(crossing, alone instanceof FfmpegFailure ? rateReport(alone) : preparingFault(alone))
       })
     }
   }
@@ -343,19 +344,6 @@ function guarded<T>(work: () => T): Came<T> {
     return { made: work() }
   } catch (error) {
     if (error instanceof Cancelled) throw error
-    return { problem: reportOf(error) }
+    return { problem: preparingFault(error) }
   }
-}
-
-function reportOf(error: unknown): ErrorReport {
-  const code = (error as NodeJS.ErrnoException).code ?? ''
-  if (code === 'ENOSPC' || code === 'EDQUOT') {
-    return {
-      code: 'prepare/disk-full',
-      what: 'The disk has no room for what is being prepared.',
-      where: '',
-      mend: 'Free some space and prepare again; what is done is kept.',
-    }
-  }
-  return toReport(error)
 }

@@ -1,11 +1,13 @@
 import { mkdir, rm } from 'node:fs/promises'
 import { join } from 'node:path'
 import { PREPARING_VERSION } from '../../app/audio/prepare/preparing-version.ts'
+import { fromReport } from '../../app/errors/app-error.ts'
 import type { PreparingTools } from '../../app/model/preparation.ts'
 import type { AbortLike } from '../../app/ports/progress.ts'
 import type { SoundPreparer } from '../../app/ports/sound-preparer.ts'
 import { removeLeftBehind } from '../adapters/files/left-behind.ts'
 import { ffmpegBuild, type FfmpegBuild } from '../adapters/media/ffmpeg-build.ts'
+import { preparingFault } from './preparing-faults.ts'
 import { workOff, type Batch, type CrewOrders } from './prepare-crew.ts'
 
 /** Two, as for reading: the work is bound by the processor, and small machines have two. */
@@ -37,7 +39,7 @@ export function openWorkerPreparer(options: PreparerOptions): SoundPreparer {
     orders: Pick<CrewOrders, 'jobOf' | 'hear' | 'lose'>,
     cancel: AbortLike,
   ): Promise<void> {
-    await clearScratch(options.scratchFolder)
+    await clearScratch(options.scratchFolder).catch(refuse)
     if (sizesBytes.length === 0) return
     const scratchFolder = join(options.scratchFolder, String(process.pid))
     try {
@@ -49,7 +51,7 @@ export function openWorkerPreparer(options: PreparerOptions): SoundPreparer {
       }
       await workOff(batchesOf(sizesBytes), { ...common, ...orders }, cancel)
     } finally {
-      await rm(scratchFolder, { recursive: true, force: true })
+      await removeQuietly(scratchFolder)
     }
   }
 
@@ -76,7 +78,7 @@ export function openWorkerPreparer(options: PreparerOptions): SoundPreparer {
         hear: async (index, answer) => {
           if (!('sound' in answer)) return
           await onDone(index, answer.sound)
-          if ('made' in answer.sound) await rm(answer.sound.made.path, { force: true })
+          if ('made' in answer.sound) await removeQuietly(answer.sound.made.path)
         },
         lose: (index, problem) => onDone(index, { problem }),
       }
@@ -127,6 +129,16 @@ function fallBackOf(build: FfmpegBuild | undefined): string | null {
   return build.hasSoxr
     ? null
     : `ffmpeg ${build.version} has no soxr resampler; its own one is used, which is good, and not as good.`
+}
+
+/** @throws AppError in words for what the machine said */
+function refuse(error: unknown): never {
+  throw fromReport({ ...preparingFault(error), kind: 'machine' })
+}
+
+/** What cannot be removed now is removed when sounds are prepared next. */
+async function removeQuietly(path: string): Promise<void> {
+  await rm(path, { recursive: true, force: true }).catch(() => undefined)
 }
 
 /** Removes what processes have left that are gone. */

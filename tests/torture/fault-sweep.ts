@@ -3,7 +3,7 @@ import { dirname } from 'node:path'
 import { isDeepStrictEqual, parseArgs } from 'node:util'
 import { arm, failedWhileTidying, stepsSoFar } from './interpose.ts'
 import { ACTS, openTortureBench, type Act, type Place, type TortureBench } from './torture-bench.ts'
-import { leftoverFaults, workshopFaults } from './workshop-faults.ts'
+import { faultLogs, leftoverFaults, workshopFaults } from './workshop-faults.ts'
 import type { SweepReport } from './start-sweep.ts'
 
 // Lets the n-th step of an act fail, for every n-th that is asked for, in this very process; started with
@@ -52,7 +52,7 @@ async function failAt(bench: TortureBench, place: Place, step: number): Promise<
     if (isReached) passedOver++
     if (!isDeepStrictEqual(bench.outcomeOf(place, run.stdout), reference))
       note(['it says that all is well, and it is not'])
-  } else note(complaintsAbout(run))
+  } else note(complaintsAbout(run).map((complaint) => `${complaint}${faultLogs(place)}`))
   note(await workshopFaults(place, reference, 'failed'))
   if (!isUntidy) note(leftoverFaults(place, run.code === 0 ? 'ended' : 'broken off'))
   if (isReached && run.code !== 0) {
@@ -66,13 +66,13 @@ async function failAt(bench: TortureBench, place: Place, step: number): Promise<
 }
 
 /**
- * A failure is told in one sentence with a stable code, and ends with 3. A scan goes on past a file that
- * it could not read, tells it, and ends with 1.
+ * A failure is told in one sentence with a stable code, and ends with 3. Where one file or sound of many
+ * could not be had, the others are done, each problem is told, and it ends with 1.
  */
 function complaintsAbout({ code, stdout, stderr }: Ran): readonly string[] {
-  const { error, roots } = JSON.parse(stdout === '' ? '{}' : stdout) as Told
-  const problems = (roots ?? []).flatMap((root) => root.problems)
-  const codes = error === undefined ? problems.map((problem) => problem.code) : [error.code]
+  const document: unknown = stdout === '' ? {} : JSON.parse(stdout)
+  const { error } = document as { error?: { code: string; mend: string } }
+  const codes = error === undefined ? problemsIn(document) : [error.code]
   for (const each of codes) told[each] = (told[each] ?? 0) + 1
   return [
     ...(code === (error === undefined ? 1 : 3) ? [] : [`it ended with ${code}: ${stderr}`]),
@@ -81,9 +81,14 @@ function complaintsAbout({ code, stdout, stderr }: Ran): readonly string[] {
   ]
 }
 
-interface Told {
-  readonly error?: { readonly code: string; readonly mend: string }
-  readonly roots?: readonly { readonly problems: readonly { readonly code: string }[] }[]
+/** Codes of every `problem` and of all `problems` in a document. */
+function problemsIn(value: unknown): readonly string[] {
+  if (typeof value !== 'object' || value === null) return []
+  return Object.entries(value).flatMap(([key, inner]: [string, unknown]) => {
+    const found = key === 'problem' ? [inner] : key === 'problems' ? (inner as unknown[]) : undefined
+    if (found === undefined) return problemsIn(inner)
+    return found.flatMap((each) => (each === null ? [] : [(each as { code: string }).code]))
+  })
 }
 
 interface Ran {

@@ -4,6 +4,7 @@ import { toolsFor, type PreparingTools, type SoundAnswer, type SoundGroup } from
 import type { RunControl } from '../../ports/progress.ts'
 import type { GroupToAnswer } from '../../ports/sound-preparer.ts'
 import type { FontInHand } from './fonts-to-prepare.ts'
+import { refuseFullDisk } from './full-disk.ts'
 import type { PreparePorts } from './prepare-ports.ts'
 import { originalFiles, type OriginalFiles } from './original-files.ts'
 
@@ -63,7 +64,10 @@ export async function findAnswers(
     if ('made' in came) {
       putAnswer(answers, each, came.made)
       fresh.push({ key: each.key, answers: came.made })
-    } else putProblem(problems, each, came.problem)
+    } else {
+      refuseFullDisk(came.problem)
+      putProblem(problems, each, came.problem)
+    }
     control.onProgress({
       phase: 'listening',
       done: ++done,

@@ -6,6 +6,7 @@ import type { Preparation, PreparationKey } from '../../ports/preparation-record
 import type { RunControl } from '../../ports/progress.ts'
 import type { MadeSound, SoundToMake } from '../../ports/sound-preparer.ts'
 import type { FontInHand } from './fonts-to-prepare.ts'
+import { refuseFullDisk } from './full-disk.ts'
 import { originalFiles } from './original-files.ts'
 import type { PreparePorts } from './prepare-ports.ts'
 
@@ -72,7 +73,10 @@ export async function makeSounds(
           for (const sound of each.sounds) {
             came.set(sound, { state: 'made', inspection: made.inspection, outcome: made.outcome })
           }
-        } else for (const sound of each.sounds) came.set(sound, { state: 'failed', problem: result.problem })
+        } else {
+          refuseFullDisk(result.problem)
+          for (const sound of each.sounds) came.set(sound, { state: 'failed', problem: result.problem })
+        }
         const current = each.sounds[0]?.path ?? null
         control.onProgress({ phase: 'preparing', done: ++done, total: jobs.length, unit: 'files', current })
       },

@@ -5,6 +5,7 @@ import { basename, dirname, join } from 'node:path'
 import { AppError, Cancelled } from '../../../app/errors/app-error.ts'
 import type { PreparedFile, PreparedFolders } from '../../../app/ports/prepared-folders.ts'
 import { writeAtomically } from './atomic-write.ts'
+import { removeLeftBehind } from './left-behind.ts'
 
 /** Prepared fonts as folders of the disk: written beside their place, then renamed to it. */
 export const preparedFolders: PreparedFolders = {
@@ -17,6 +18,7 @@ export const preparedFolders: PreparedFolders = {
     const half = join(into, `.half-${process.pid}`)
     try {
       await mkdir(into, { recursive: true })
+      await removeLeftBehind(into, (name) => Number(/^\.half-(\d+)$/.exec(name)?.[1] ?? NaN))
       for (const top of tops.keys()) await refuseExisting(join(into, top))
       await rm(half, { recursive: true, force: true })
       let done = 0
