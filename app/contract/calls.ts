@@ -314,7 +314,7 @@ export const calls = {
     long: true,
     request: z.strictObject({
       ...selection.shape,
-      /** Judges named fonts as they would go on the card: with the sounds that were prepared for the board. */
+      /** Judges fonts as they would go on a card: with the sounds that were prepared for the board. */
       asPrepared: z.boolean().optional(),
     }),
     response: z.strictObject({

@@ -4,6 +4,7 @@ import type { RunControl } from '../ports/progress.ts'
 import { cardOrderOf } from './card-order.ts'
 import type { CardPorts } from './card-ports.ts'
 import type { Judging } from './judging.ts'
+import { preparedCopies } from './prepare/prepared-copy.ts'
 import { preparedOrderOf } from './prepare/prepared-order.ts'
 
 export interface CheckPorts extends Pick<CardPorts, 'database' | 'getBoard'> {
@@ -36,7 +37,7 @@ export async function checkFonts(
 }
 
 async function checkLibrary(
-  { boardId }: RequestOf<'check'>,
+  { boardId, asPrepared }: RequestOf<'check'>,
   ports: CheckPorts,
   control: RunControl,
 ): Promise<ResponseOf<'check'>> {
@@ -54,7 +55,8 @@ async function checkLibrary(
   for (let at = 0; at < summaries.length; at += BATCH) {
     if (control.cancel.aborted) throw new Cancelled()
     const ids = summaries.slice(at, at + BATCH).map((summary) => summary.id)
-    const editions = await ports.database.library.getEditions(ids)
+    const found = await ports.database.library.getEditions(ids)
+    const editions = asPrepared === true ? await preparedCopies(found, board.hash, ports.database) : found
     const judged = await ports.judging.judgeAll(editions, board, null, control)
     fonts.push(...editions.flatMap((edition, index) => checked(edition, judged[index])))
     control.onProgress({

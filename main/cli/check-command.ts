@@ -18,6 +18,7 @@ export function registerCheck(program: Command, session: Session): void {
         'what a board would make of fonts, or of a card in its folder or image: every finding, why it matters, how to mend it',
       ),
   )
+    .option('--prepared', 'judge what a card would get: prepared sounds in the place of their originals')
     .option('--report <file>', "write a page for the fonts' creator too (HTML; names no client)")
     .addHelpText(
       'after',
@@ -25,11 +26,12 @@ export function registerCheck(program: Command, session: Session): void {
         'check --board bench-44',
         'check "Harbour Bell" Thornwick --board bench-44',
         'check Thornwick --board bench-44 --report thornwick.html',
+        'check --build EX-101 --prepared',
         'check /media/card --board bench-44',
         'check harbour.img --board bench-44',
       ),
     )
-    .action((words: string[], choice: FontChoice & { report?: string }) =>
+    .action((words: string[], choice: FontChoice & { report?: string; prepared?: boolean }) =>
       session.withCore(async (ask) => {
         const card = await cardAt(ask, session, words, choice)
         if (card !== null) {
@@ -43,7 +45,10 @@ export function registerCheck(program: Command, session: Session): void {
           if (page !== undefined) session.say(`The page for the creators is ${printable(page)}.`)
           return { document: report, text: cardText(report, card), holds: cardHolds(report) }
         }
-        const report = await ask('check', await selectionOf(ask, words, choice))
+        const report = await ask('check', {
+          ...(await selectionOf(ask, words, choice)),
+          ...(choice.prepared === true ? { asPrepared: true } : {}),
+        })
         if (choice.report !== undefined) {
           const path = session.resolvePath(choice.report)
           await writeReport(ask, report, path)

@@ -79,6 +79,9 @@ describe('preparing the fonts of a card', () => {
     const shown = await cli('fonts', 'show', 'Thornwick', '--board', 'bench-32')
     expect(shown.stdout).toMatch(/For bench-32: ready by prepared copies/)
     expect(shown.stdout).toContain('Of its originals:')
+    const checked = (...more: string[]) => cli('check', 'Thornwick', '--board', 'bench-32', ...more)
+    expect((await checked()).code).toBe(1)
+    expect((await checked('--prepared')).code).toBe(0)
   })
 
   test('a second run does nothing', async () => {

@@ -133,6 +133,8 @@ test('a card is judged by what would go on it, a font by itself as it came', asy
   }
   expect(await verdictOf(false)).toBe('fixable')
   expect(await verdictOf(true)).toBe('ready')
+  const library = await workshop.core.check({ boardId, asPrepared: true }, control)
+  expect(library.fonts.map(({ verdict }) => verdict.word)).toEqual(['ready'])
 })
 
 test('prepared bytes that were changed in the store are not played, at any length', async () => {
