@@ -29,6 +29,9 @@ export async function buildRenderer(root: string): Promise<string> {
     default: { renderer: InlineConfig }
   }
   const { renderer } = config.default
+  // Whoever builds it, a test run among them, builds what users get: the libraries look here for it.
+  const { NODE_ENV } = process.env
+  process.env['NODE_ENV'] = 'production'
   // Built aside and moved into place whole, so that an interrupted build leaves no half window.
   const fresh = `${folder}-${process.pid}`
   try {
@@ -41,6 +44,8 @@ export async function buildRenderer(root: string): Promise<string> {
     rmSync(folder, { recursive: true, force: true })
     renameSync(fresh, folder)
   } finally {
+    if (NODE_ENV === undefined) delete process.env['NODE_ENV']
+    else process.env['NODE_ENV'] = NODE_ENV
     rmSync(fresh, { recursive: true, force: true })
   }
   return folder
