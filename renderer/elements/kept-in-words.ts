@@ -2,7 +2,7 @@ import type { ResponseOf } from '../../app/contract/calls.ts'
 import { inUnits } from '../../app/model/in-units.ts'
 import { counted, fontInWords } from './in-words.ts'
 
-type Kept = ResponseOf<'originals:keep'>['kept']
+export type Kept = ResponseOf<'originals:keep'>['kept']
 
 /** What entered the store and what could not, one sentence each; empty where nothing did. */
 export function keptInWords({ fonts, problems }: Kept): readonly string[] {

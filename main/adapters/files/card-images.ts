@@ -7,6 +7,7 @@ import { Cancelled } from '../../../app/errors/app-error.ts'
 import type { CardImages, ImageJob, WrittenImage } from '../../../app/ports/card-images.ts'
 import type { RunControl } from '../../../app/ports/progress.ts'
 import { runCardJob } from '../../workers/run-card-job.ts'
+import { EarlyFlush } from './early-flush.ts'
 import { diskFull, imageExists, imageFault } from './image-faults.ts'
 import { removeLeftBehind } from './left-behind.ts'
 import { bytesToWrite, createImage, hashOfParts, type ImagePaths } from './write-image.ts'
@@ -33,8 +34,7 @@ export const cardImages: CardImages = {
     try {
       const paths = { temporary, final: imagePath }
       createImage(job, paths)
-      const imageHash = hashOfParts(await writeInParts(job, paths, control))
-      await syncImage(paths)
+      const imageHash = await writeWhole(job, paths, control)
       return written(temporary, imagePath, imageHash)
     } catch (error) {
       await removeQuietly(temporary)
@@ -84,17 +84,25 @@ async function writeInParts(job: ImageJob, paths: ImagePaths, control: RunContro
   }
 }
 
-/** Brings the bytes to the disk, whichever handle wrote them. */
-async function syncImage({ temporary, final }: ImagePaths): Promise<void> {
+/** Writes all parts, and brings them to the disk. @returns the image hash */
+async function writeWhole(job: ImageJob, paths: ImagePaths, control: RunControl): Promise<string> {
+  const handle = await open(paths.temporary, 'r+')
+  const flush = new EarlyFlush(handle)
   try {
-    const handle = await open(temporary, 'r+')
-    try {
-      await handle.sync()
-    } finally {
-      await handle.close()
-    }
+    const parts = await writeInParts(job, paths, {
+      cancel: control.cancel,
+      onProgress(progress) {
+        flush.note(progress.done)
+        control.onProgress(progress)
+      },
+    })
+    await flush.finish()
+    return hashOfParts(parts)
   } catch (error) {
-    throw imageFault(error, final)
+    throw imageFault(error, paths.final)
+  } finally {
+    await flush.settle()
+    await handle.close()
   }
 }
 

@@ -4,8 +4,8 @@ import type { Build } from '../../../app/model/records.ts'
 import type { SingleSound } from '../../../app/model/single-sound.ts'
 import { ErrorNote } from '../../elements/error-note.tsx'
 import { fontInWords, roleInWords } from '../../elements/in-words.ts'
-import { keptInWords } from '../../elements/kept-in-words.ts'
-import { Note } from '../../elements/note.tsx'
+import type { Kept } from '../../elements/kept-in-words.ts'
+import { KeptNotes } from '../../elements/kept-notes.tsx'
 import { useChange } from '../../hooks/use-change.ts'
 import type { FontRow } from '../fonts/font-row.ts'
 import { ChangeSound, type SoundChange } from './change-sound.tsx'
@@ -18,12 +18,12 @@ interface BuildSoundsProps {
 /** In which single sounds a build plays otherwise than its fonts as they came. */
 export function BuildSounds({ build, rows }: BuildSoundsProps) {
   const change = useChange('builds:sounds')
-  const [told, setTold] = useState<readonly string[]>([])
+  const [kept, setKept] = useState<Kept | null>(null)
   const titles = new Map(rows.map(({ id, font, version }) => [id, fontInWords(font.name, version)]))
   const titleOf = (id: string): string => titles.get(id) ?? 'a font that is not known any more'
   const run = (wanted: SoundChange): void => {
-    setTold([])
-    void change.run({ id: build.id, change: wanted }).then((done) => done && setTold(keptInWords(done.kept)))
+    setKept(null)
+    void change.run({ id: build.id, change: wanted }).then((done) => done && setKept(done.kept))
   }
   return (
     <section className="sheet sheet-stack" aria-labelledby="build-sounds">
@@ -64,9 +64,7 @@ export function BuildSounds({ build, rows }: BuildSoundsProps) {
       ) : (
         <ChangeSound build={build} rows={rows} isRunning={change.isRunning} onChange={run} />
       )}
-      {told.map((sentence) => (
-        <Note key={sentence} tone="good" title={sentence} role="status" />
-      ))}
+      <KeptNotes kept={kept} />
       {change.error !== null && <ErrorNote error={change.error} />}
     </section>
   )

@@ -4,7 +4,8 @@ import type { ResponseOf } from '../../../app/contract/calls.ts'
 import { inUnits } from '../../../app/model/in-units.ts'
 import { ErrorNote } from '../../elements/error-note.tsx'
 import { counted } from '../../elements/in-words.ts'
-import { keptInWords } from '../../elements/kept-in-words.ts'
+import type { Kept } from '../../elements/kept-in-words.ts'
+import { KeptNotes } from '../../elements/kept-notes.tsx'
 import { Note } from '../../elements/note.tsx'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
 import { useAsk } from '../../hooks/use-ask.ts'
@@ -27,8 +28,14 @@ function ShownOriginals({ shown }: { readonly shown: ResponseOf<'originals:show'
   const { editionId, files, bytes, keptFiles, keptBytes, earlierFiles, earlierBytes, neededBy } = shown
   const keep = useChange('originals:keep')
   const release = useChange('originals:release')
-  const [told, setTold] = useState<readonly string[]>([])
+  const [kept, setKept] = useState<Kept | null>(null)
+  const [released, setReleased] = useState<string | null>(null)
   const [isLoss, setIsLoss] = useState(false)
+  function forget(): void {
+    setKept(null)
+    setReleased(null)
+  }
+
   const isKept = keptFiles + earlierFiles > 0
   const error = keep.error ?? release.error
   return (
@@ -69,8 +76,8 @@ function ShownOriginals({ shown }: { readonly shown: ResponseOf<'originals:show'
           disabled={keptFiles === files || !shown.isElsewhere}
           loading={keep.isRunning}
           onClick={() => {
-            setTold([])
-            void keep.run({ editionId }).then((done) => done && setTold(keptInWords(done.kept)))
+            forget()
+            void keep.run({ editionId }).then((done) => done && setKept(done.kept))
           }}
         >
           Keep its originals
@@ -80,27 +87,21 @@ function ShownOriginals({ shown }: { readonly shown: ResponseOf<'originals:show'
           disabled={!isKept || neededBy.length > 0 || (!shown.isElsewhere && !isLoss)}
           loading={release.isRunning}
           onClick={() => {
-            setTold([])
+            forget()
             void release
               .run({ editionId, ...(isLoss ? { onlyCopy: true } : {}) })
               .then(
                 (done) =>
                   done &&
-                  setTold([`Released ${counted(done.freedFiles, 'file')}, ${inUnits(done.freedBytes)}.`]),
+                  setReleased(`Released ${counted(done.freedFiles, 'file')}, ${inUnits(done.freedBytes)}.`),
               )
           }}
         >
           Release them
         </Button>
       </div>
-      {told.map((sentence) => (
-        <Note
-          key={sentence}
-          tone={sentence.startsWith('Not kept') ? 'care' : 'good'}
-          title={sentence}
-          role="status"
-        />
-      ))}
+      <KeptNotes kept={kept} />
+      {released !== null && <Note tone="good" title={released} role="status" />}
       {error !== null && <ErrorNote error={error} />}
     </>
   )
