@@ -31,29 +31,31 @@ type Fact = string | number
 interface Trait {
   readonly limit: string
   readonly kind: 'list' | 'most' | 'header'
+  /** Behind a value, where people read it. */
+  readonly unit?: string
   of(inspection: SoundInspection): Fact | null
 }
 
 const TRAITS: readonly Trait[] = [
   { limit: 'audio.containers', kind: 'list', of: ({ facts }) => facts?.container ?? null },
   { limit: 'audio.codings', kind: 'list', of: ({ facts }) => facts?.coding ?? null },
-  { limit: 'audio.sampleRatesHz', kind: 'list', of: ({ facts }) => facts?.sampleRateHz ?? null },
-  { limit: 'audio.bitDepths', kind: 'list', of: ({ facts }) => facts?.bitDepth ?? null },
-  { limit: 'audio.channels', kind: 'list', of: ({ facts }) => facts?.channels ?? null },
+  { limit: 'audio.sampleRatesHz', unit: ' Hz', kind: 'list', of: ({ facts }) => facts?.sampleRateHz ?? null },
+  { limit: 'audio.bitDepths', unit: ' bit', kind: 'list', of: ({ facts }) => facts?.bitDepth ?? null },
+  { limit: 'audio.channels', unit: ' channels', kind: 'list', of: ({ facts }) => facts?.channels ?? null },
   {
     limit: 'audio.header',
     kind: 'header',
     of: ({ facts }) => (facts === null ? null : isPlainHeader(facts) ? 'plain' : 'any'),
   },
-  { limit: 'audio.longestSeconds', kind: 'most', of: ({ facts }) => facts?.seconds ?? null },
-  { limit: 'audio.largestBytes', kind: 'most', of: ({ sizeBytes }) => sizeBytes },
+  { limit: 'audio.longestSeconds', unit: ' s', kind: 'most', of: ({ facts }) => facts?.seconds ?? null },
+  { limit: 'audio.largestBytes', unit: ' bytes', kind: 'most', of: ({ sizeBytes }) => sizeBytes },
 ]
 
 /**
  * What sounds that were tried in the hilt teach about a board.
  *
- * A sound that was heard widens every limit that it lies outside of, and fills every limit that
- * nobody knows: `seen playing`. A sound that stayed silent narrows a limit only where it differs in
+ * A sound that was heard widens every limit that it lies outside of, and fills every limit that nobody
+ * knows, but for a most, of which one sound tells nothing: `seen playing`. A sound that stayed silent narrows a limit only where it differs in
  * one thing alone from what plays: from the sounds that were heard, and from what the board was seen to
  * play. Where it lies within all of that, only the sounds that were heard now count. Where it differs in several things, in none, or in one while a
  * limit is there that nobody knows, nothing is learned, and that is told.
@@ -122,11 +124,11 @@ function widened(board: Board, trait: Trait, heard: readonly TriedSound[]): Limi
   const facts = factsOf(trait, heard)
   if (facts.length === 0) return null
   const now = valueNow(board, trait)
-  // A limit that is known to be none takes everything already.
-  if (now === null) return null
+  // A limit that is known to be none takes everything already; that nothing larger was tried makes no most.
+  if (now === null || (now === undefined && trait.kind === 'most')) return null
   const value = joined(trait, now, facts)
   if (JSON.stringify(value) === JSON.stringify(now)) return null
-  const because = `${trait.limit}: ${listed([...new Set(facts)], 'and')} was heard.`
+  const because = `${trait.limit}: ${listed([...new Set(facts)], 'and')}${trait.unit ?? ''} was heard.`
   return { limit: trait.limit, value, known: 'seen playing', because }
 }
 
@@ -183,7 +185,7 @@ function oddTraits(
 /** Without what stayed silent; other values that the board is known to play stay. */
 function narrowed(trait: Trait, sound: TriedSound, now: unknown, heardFacts: readonly Fact[]): LimitMove {
   const fact = trait.of(sound.inspection) ?? ''
-  const because = `${trait.limit}: ${fact} stayed silent, and nothing else told it apart from what plays.`
+  const because = `${trait.limit}: ${fact}${trait.unit ?? ''} stayed silent, and nothing else told it apart from what plays.`
   const move = (value: unknown): LimitMove => ({ limit: trait.limit, value, known: 'seen failing', because })
   if (trait.kind === 'header') return move('plain')
   if (trait.kind === 'list') {

@@ -64,10 +64,12 @@ function Learn({ boardId }: { readonly boardId: string }) {
           <ul className="choice-list" aria-labelledby="tried">
             {tried.map((sound) => (
               <li key={sound.id} className="row">
-                <span className={`mark ${sound.mark === 'heard' ? 'tone-good' : 'tone-care'}`}>
-                  {sound.mark}
+                <span className="row">
+                  <span className={`mark ${sound.mark === 'heard' ? 'tone-good' : 'tone-care'}`}>
+                    {sound.mark}
+                  </span>
+                  <span className="mono break">{sound.name}</span>
                 </span>
-                <span className="mono break">{sound.name}</span>
                 <button
                   type="button"
                   className="small-button"

@@ -26,7 +26,6 @@ export function PageForCreator({ editionId, font, boardId }: PageForCreatorProps
         }
       }}
     >
-      <h2>A page for its creator</h2>
       <p className="quiet">
         Every finding with its reason and how to mend it at the source, as one HTML file to send or print. It
         names no client, no licence, and no path of this computer.

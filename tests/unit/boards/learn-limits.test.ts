@@ -16,8 +16,12 @@ describe('a sound that was heard', () => {
   test('widens a limit that it lies outside of', () => {
     const { moves } = learnLimits(boardLikeBench44(''), [tried('a.wav', { sampleRateHz: 48_000 })], [])
     expect(moves).toMatchObject([
-      { limit: 'audio.sampleRatesHz', value: [44_100, 48_000], known: 'seen playing' },
-      { limit: 'audio.largestBytes' },
+      {
+        limit: 'audio.sampleRatesHz',
+        value: [44_100, 48_000],
+        known: 'seen playing',
+        because: 'audio.sampleRatesHz: 48000 Hz was heard.',
+      },
     ])
   })
 
@@ -28,6 +32,14 @@ describe('a sound that was heard', () => {
       value: [2],
       known: 'seen playing',
     })
+  })
+
+  test('makes no most of a size that nobody knows: a larger one may play as well', () => {
+    const board = boardLikeBench44('audio: { longestSeconds: 2 }\n')
+    expect(board.known['audio.largestBytes']).toBe('unknown')
+    expect(learnLimits(board, [tried('a.wav', { seconds: 9 })], []).moves).toMatchObject([
+      { limit: 'audio.longestSeconds', value: 9, because: 'audio.longestSeconds: 9 s was heard.' },
+    ])
   })
 
   test('moves nothing where it lies inside, and nothing where there is no limit', () => {
@@ -50,7 +62,8 @@ describe('a sound that stayed silent', () => {
         limit: 'audio.sampleRatesHz',
         value: [44_100],
         known: 'seen failing',
-        because: 'audio.sampleRatesHz: 48000 stayed silent, and nothing else told it apart from what plays.',
+        because:
+          'audio.sampleRatesHz: 48000 Hz stayed silent, and nothing else told it apart from what plays.',
       },
     ])
     expect(unclear).toEqual([])
