@@ -1,4 +1,5 @@
 import { mkdirSync, statSync } from 'node:fs'
+import { join } from 'node:path'
 import type { Core } from '../app/contract/core.ts'
 import { AppError } from '../app/errors/app-error.ts'
 import type { LibraryFiles } from '../app/ports/library-files.ts'
@@ -8,6 +9,7 @@ import { scanLibrary } from '../app/usecases/scan-library.ts'
 import { openNamedLocks } from './adapters/db/open-named-locks.ts'
 import { openWorkshopDatabase } from './adapters/db/open-workshop-database.ts'
 import { openPeaksPacks } from './adapters/files/peaks-packs.ts'
+import { watchFolders } from './adapters/files/watch-folders.ts'
 import { coreOnFirstCall } from './core-on-first-call.ts'
 import { newUuid, systemClock } from './machine.ts'
 import { productVersion } from './product-version.ts'
@@ -75,7 +77,12 @@ export async function openWorkshop({ folder, firstScan }: WorkshopOptions): Prom
     folder,
     core: coreOnFirstCall({ scan: scanCall }, async () => (await rest()).core),
     openSound: async (...asked) => (await rest()).openSound(...asked),
-    onForeignChange: (listener) => database.onForeignChange(listener),
+    onForeignChange(listener) {
+      // Boards and schemes are files, which people change by hand too.
+      const texts = [join(folder, 'boards'), join(folder, 'schemes')]
+      const stops = [database.onForeignChange(listener), watchFolders(texts, listener)]
+      return () => stops.forEach((stop) => stop())
+    },
     async close() {
       await inspector.close()
       await peaks.close()

@@ -51,6 +51,15 @@ test('a card that the command line makes comes up among the cards, while the win
   expect(complaints).toEqual([])
 })
 
+test('a board that the command line adds stands among the boards of the open window', async () => {
+  await goTo('/boards')
+  await page.getByText('Bench 44').first().waitFor()
+  const words = ['boards', 'new', 'quay-44', '--extends', 'bench-44', '--title', 'Board of the quay']
+  const added = await cli(...words)
+  expect(added.code, added.stderr).toBe(0)
+  await page.getByText('Board of the quay').first().waitFor()
+})
+
 test('what the window records, the command line tells', async () => {
   const created = await page.evaluate(async () => {
     const response = await fetch('/call/creators:add', {
