@@ -1,4 +1,5 @@
-import { writeFile } from 'node:fs/promises'
+import { mkdtemp, rm, writeFile } from 'node:fs/promises'
+import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { AppError, Cancelled } from '../app/errors/app-error.ts'
 import type { ContentStore } from '../app/ports/content-store.ts'
@@ -7,7 +8,6 @@ import type { RunControl } from '../app/ports/progress.ts'
 import type { FileToHear, SoundInspector, SpeakerReadings } from '../app/ports/sound-inspector.ts'
 import type { EditionToHear, SpeakerMeter } from '../app/ports/speaker-meter.ts'
 import { originalsFrom } from '../app/usecases/keep-originals.ts'
-import { withTemporaryFolder } from './adapters/files/temporary-folder.ts'
 
 export interface MeterParts {
   readonly store: Pick<ContentStore, 'pathOf'>
@@ -21,21 +21,58 @@ export interface MeterParts {
  */
 export function speakerMeter(parts: MeterParts): SpeakerMeter {
   return {
-    measure: (editions, limitHz, control) =>
-      withTemporaryFolder(async (folder) => {
+    async measure(editions, limitHz, control) {
+      const scratch = scratchFolder()
+      try {
         const files: FileToHear[] = []
         for (const edition of editions) {
           if (control.cancel.aborted) throw new Cancelled()
-          files.push(...(await filesOf(edition, folder, parts, control)))
+          files.push(...(await filesOf(edition, scratch, parts, control)))
         }
-        return heardIn(files, limitHz, parts, control)
-      }),
+        return await heardIn(files, limitHz, parts, control)
+      } finally {
+        await scratch.remove()
+      }
+    },
+  }
+}
+
+/** Where entries of archives are unpacked to be heard; made when the first one is, and named so that it is known if a killed process leaves it. */
+interface Scratch {
+  /** @throws AppError `store/unreadable`: then that one sound is not heard */
+  write(name: string, bytes: Uint8Array): Promise<string>
+  remove(): Promise<void>
+}
+
+function scratchFolder(): Scratch {
+  let made: Promise<string> | undefined
+  return {
+    async write(name, bytes) {
+      try {
+        made ??= mkdtemp(join(tmpdir(), `cardwright-${process.pid}-`))
+        const path = join(await made, name)
+        await writeFile(path, bytes)
+        return path
+      } catch (cause) {
+        const report = {
+          code: 'store/unreadable',
+          what: 'It could not be unpacked to be heard.',
+          where: tmpdir(),
+          mend: 'Free some room there.',
+        }
+        throw new AppError(report, { cause })
+      }
+    },
+    async remove() {
+      const folder = await made?.catch(() => undefined)
+      if (folder !== undefined) await rm(folder, { recursive: true, force: true })
+    },
   }
 }
 
 async function filesOf(
   { fontName, places, sounds }: EditionToHear,
-  folder: string,
+  scratch: Scratch,
   { store, openFiles }: MeterParts,
   control: RunControl,
 ): Promise<readonly FileToHear[]> {
@@ -48,11 +85,8 @@ async function filesOf(
   const sink = {
     has: (sha256: string) => Promise.resolve(found.has(sha256)),
     keepFile: (path: string, sha256: string) => Promise.resolve(void found.set(sha256, path)),
-    async keepBytes(bytes: Uint8Array, sha256: string) {
-      const path = join(folder, sha256)
-      await writeFile(path, bytes)
-      found.set(sha256, path)
-    },
+    keepBytes: async (bytes: Uint8Array, sha256: string) =>
+      void found.set(sha256, await scratch.write(sha256, bytes)),
   }
   try {
     await originalsFrom(sink, openFiles).keep(fontName, places, sounds, { ...control, onProgress: () => {} })

@@ -1,6 +1,6 @@
 import { rmSync } from 'node:fs'
 import { join } from 'node:path'
-import { afterEach, beforeEach, expect, test } from 'vitest'
+import { afterEach, beforeEach, expect, test, vi } from 'vitest'
 import { openWorkshop, type Workshop } from '../../../main/workshop.ts'
 import { handMadeZip } from '../../support/hand-made-zip.ts'
 import { sine } from '../../support/signals.ts'
@@ -76,6 +76,18 @@ test('a file that is another by now is not heard in place of the sound that was 
   writeFiles(folder, { 'fonts/Low/hum.wav': hum(1000, 0.05) })
   await workshop.core['workshop:change']({ speakerLowLimitHz: 300 }, control)
   expect((await levelFindings()).Low).toContain('without the speaker, through which it could not be heard')
+})
+
+test('where nothing can be unpacked, a sound in an archive is judged without the speaker, and the rest through it', async () => {
+  vi.stubEnv('TMPDIR', join(folder, 'no-such-folder'))
+  try {
+    await workshop.core['workshop:change']({ speakerLowLimitHz: 300 }, control)
+    const found = await levelFindings()
+    expect(found.Low).toContain('as heard through a speaker from 300 Hz')
+    expect(found.packed ?? '').not.toContain('as heard through')
+  } finally {
+    vi.unstubAllEnvs()
+  }
 })
 
 test('the speaker of a build goes before the usual one, and fonts on its card are compared through it', async () => {
