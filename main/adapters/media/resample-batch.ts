@@ -49,7 +49,10 @@ export async function resampleBatch(
       path: outPath,
       options: [
         ...['-map', `${index}:a`],
-        ...['-af', `asetnsamples=n=${PACKET_FRAMES}:p=0,atrim=end_sample=${frames},apad=pad_len=${padFrames},aresample=${outHz}:${how}`],
+        ...[
+          '-af',
+          `asetnsamples=n=${PACKET_FRAMES}:p=0,atrim=end_sample=${frames},apad=pad_len=${padFrames},aresample=${outHz}:${how}`,
+        ],
         ...['-c:a', 'pcm_f32le', '-f', 'f32le', '-y'],
       ],
     })),
