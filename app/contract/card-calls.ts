@@ -49,6 +49,8 @@ export const contentShown = z.strictObject({
   config: z.strictObject({ fileName: z.string(), text: z.string() }).nullable(),
   /** In which single sounds the build played otherwise than its fonts as they came. */
   singleSounds: z.array(singleSound).readonly(),
+  /** Fonts that lent such sounds. */
+  lenders: z.array(z.strictObject({ editionId: id, font: z.string(), version: z.string() })).readonly(),
   /** Prepared sounds: how each was made of its original. */
   recipes: z
     .array(

@@ -67,6 +67,8 @@ export interface Content {
   readonly config?: NonNullable<Build['config']>
   /** Single sounds of the build that were added, replaced or left out; absent where there were none. */
   readonly singleSounds?: readonly SingleSound[]
+  /** Fonts that lent such sounds, as they were called then. */
+  readonly lenders?: readonly Pick<ContentFont, 'editionId' | 'fontId' | 'fontName' | 'version'>[]
   /** How prepared sounds were made of their originals; absent where all are as they came. */
   readonly recipes?: readonly MadeByRecipe[]
   readonly acceptedFindings: readonly {

@@ -17,6 +17,7 @@ export function contentOf(
   const config = order.build?.config ?? null
   const fonts = new Set(order.editions.map(({ id }) => id))
   const singleSounds = (order.build?.singleSounds ?? []).filter(({ editionId }) => fonts.has(editionId))
+  const lenders = lendersOf(order)
   const ruleChanges = withNew(known?.ruleChanges ?? [], order.build?.ruleChanges ?? [])
   return {
     fingerprint,
@@ -41,10 +42,23 @@ export function contentOf(
     ...(former.length === 0 ? {} : { formerDocuments: former }),
     ...(config === null ? {} : { config }),
     ...(singleSounds.length === 0 ? {} : { singleSounds }),
+    ...(lenders.length === 0 ? {} : { lenders }),
     ...(recipes.length === 0 ? {} : { recipes }),
     acceptedFindings: withNew(known?.acceptedFindings ?? [], acceptedFindings),
     ...(ruleChanges.length === 0 ? {} : { ruleChanges }),
   }
+}
+
+/** Fonts that lend single sounds, each once. */
+function lendersOf({ editions }: CardOrder): NonNullable<Content['lenders']> {
+  const found = new Map(
+    editions.flatMap(({ sounds }) =>
+      sounds.flatMap(({ source }) => (source === undefined ? [] : [[source.editionId, source] as const])),
+    ),
+  )
+  return [...found.values()].map(({ editionId, fontId, fontName, version }) => {
+    return { editionId, fontId, fontName, version }
+  })
 }
 
 /** What was already told of a content, and what is told anew: no reason that once stood there is lost. */

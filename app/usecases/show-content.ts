@@ -44,6 +44,9 @@ export async function showContent(
     })),
     config: content.config ?? null,
     singleSounds: [...(content.singleSounds ?? [])],
+    lenders: (content.lenders ?? []).map(({ editionId, fontName, version }) => {
+      return { editionId, font: fontName, version }
+    }),
     recipes: recipesOf(content),
     acceptedFindings: content.acceptedFindings.map((accepted) => ({ ...accepted })),
     ruleChanges: [...(content.ruleChanges ?? [])],

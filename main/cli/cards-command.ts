@@ -2,6 +2,7 @@ import type { Command } from 'commander'
 import type { ResponseOf } from '../../app/contract/calls.ts'
 import { inUnits } from '../../app/model/in-units.ts'
 import { registerDrives } from './drives-commands.ts'
+import { fontTitle } from '../../app/usecases/find-font.ts'
 import { examples } from './examples.ts'
 import { printable } from './printable.ts'
 import { reply } from './reply.ts'
@@ -52,15 +53,7 @@ function shownText(shown: ResponseOf<'contents:show'>): string {
   const accepted = shown.acceptedFindings.map(({ rule, path, reason }) =>
     printable(`Accepted     ${rule}${path === null ? '' : `:${path}`} (${reason})`),
   )
-  const singleSounds = shown.singleSounds.map((single) =>
-    printable(
-      single.kind === 'left-out'
-        ? `Left out     ${single.path}`
-        : single.kind === 'added'
-          ? `Added        ${single.sound.path}`
-          : `Replaced     ${single.path} by ${single.sound.path}`,
-    ),
-  )
+  const singleSounds = shown.singleSounds.map((single) => printable(singleInWords(single, shown)))
   const changed = shown.ruleChanges.map(({ rule, severity, reason }) =>
     printable(
       `Rule         ${rule} ${severity === 'off' ? 'switched off' : `weighed as ${severity}`} by the build (${reason})`,
@@ -100,6 +93,22 @@ function shownText(shown: ResponseOf<'contents:show'>): string {
       shown.files.map((file) => [file.path, file.sizeBytes, file.sha256]),
     ),
   ].join('\n')
+}
+
+function singleInWords(
+  single: ResponseOf<'contents:show'>['singleSounds'][number],
+  { fonts, lenders }: ResponseOf<'contents:show'>,
+): string {
+  const titles = new Map(
+    [...fonts, ...lenders].map(({ editionId, font, version }) => [editionId, fontTitle(font, version)]),
+  )
+  const titleOf = (editionId: string): string => titles.get(editionId) ?? editionId
+  const font = titleOf(single.editionId)
+  if (single.kind === 'left-out') return `Left out     ${single.path} of ${font}`
+  const lent = `${single.sound.path} of ${titleOf(single.sound.editionId)}`
+  return single.kind === 'added'
+    ? `Added        ${lent} to ${font}`
+    : `Replaced     ${single.path} of ${font} by ${lent}`
 }
 
 function diffText(diff: ResponseOf<'contents:diff'>): string {

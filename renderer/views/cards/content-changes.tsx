@@ -69,7 +69,7 @@ export function ContentChanges({ content }: { readonly content: ShownContent }) 
         <ListTable
           name="Rules of the build"
           rows={ruleChanges}
-          keyOf={({ rule }) => rule}
+          keyOf={({ rule, severity, reason }) => `${rule} ${severity} ${reason}`}
           columns={RULES}
           none=""
         />
@@ -105,6 +105,7 @@ function SingleSounds({ content }: { readonly content: ShownContent }) {
   const rows = valueOr(useAsk('fonts:list', {}), undefined)?.fonts ?? []
   const names = new Map([
     ...rows.map((row) => [row.id, fontInWords(row.font.name, row.version)] as const),
+    ...content.lenders.map((font) => [font.editionId, fontInWords(font.font, font.version)] as const),
     ...content.fonts.map((font) => [font.editionId, fontInWords(font.font, font.version)] as const),
   ])
   const nameOf = (editionId: string) => names.get(editionId) ?? 'a font that is gone'

@@ -60,6 +60,10 @@ describe('a build whose fonts are changed in single sounds', () => {
     expect([...onCard.values()]).not.toContain(own.get('swing-04.wav'))
     expect([...onCard.values()]).not.toContain(own.get('clash-01.wav'))
     expect(content.singleSounds.map(({ kind }) => kind)).toEqual(['replaced', 'added', 'left-out'])
+    expect(content.lenders).toMatchObject([{ font: 'Quiet Foundry', version: '1.1' }])
+    expect((await cli('cards', 'show', made.fingerprint)).stdout).toContain(
+      'Replaced     clash-01.wav of Ember Loom v2 by clash-01.wav of Quiet Foundry v1.1',
+    )
     const alone = await json<ResponseOf<'make'>>('make', 'Ember Loom', '--image', 'alone.img')
     const files = (await shown(alone.fingerprint)).files.map(({ sha256 }) => sha256)
     expect(files).toContain(own.get('swing-04.wav'))

@@ -85,6 +85,7 @@ describe('the stretches of a card', () => {
       files: [file('01-ember/hum.wav'), file('01-ember/clash.wav'), file('01-ember-two/hum.wav')],
       config: null,
       singleSounds: [],
+      lenders: [],
       recipes: [],
       acceptedFindings: [],
       ruleChanges: [],
