@@ -1,14 +1,15 @@
-import { mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
+import { mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, describe, expect, test } from 'vitest'
 import { openPeaksPacks } from '../../main/adapters/files/peaks-packs.ts'
+import { temporaryFolder } from '../support/temporary-folder.ts'
 import { peaksArchiveSuite } from './peaks-archive-suite.ts'
 
 const folder = mkdtempSync(join(tmpdir(), 'cardwright-peaks-'))
 const opened: { close(): Promise<void> }[] = []
-const open = (onRecord: readonly string[] = []) => {
-  const packs = openPeaksPacks(join(folder, 'peaks'), () => Promise.resolve(onRecord))
+const open = () => {
+  const packs = openPeaksPacks(join(folder, 'peaks'), () => Promise.resolve([]))
   opened.push(packs)
   return packs
 }
@@ -18,7 +19,7 @@ afterAll(async () => {
 })
 
 describe('packs in a folder', () => {
-  peaksArchiveSuite(() => open())
+  peaksArchiveSuite(open)
 
   test('another archive on the same folder reads them, and writes packs of its own', async () => {
     const [one] = await open().append([{ sha256: 'a', bytes: Uint8Array.of(1) }])
@@ -29,22 +30,27 @@ describe('packs in a folder', () => {
     expect([...(await other.read(one))]).toEqual([1])
   })
 
-  test('of a process that is gone are removed with the first append, but for what is on record', async () => {
-    const peaks = join(folder, 'peaks')
+  test('of processes that are gone are removed by one that appended, but for what is on record', async () => {
+    const peaks = join(temporaryFolder(), 'peaks')
+    mkdirSync(peaks)
     // No process has this number: it is above what systems give out.
     const pack = (digit: string, owner: string) =>
       `${digit.repeat(8)}-0000-0000-0000-000000000000${owner}.peaks`
     const names = {
       lost: pack('1', '.4194999'),
       recorded: pack('2', '.4194999'),
-      ofOurs: pack('3', `.${process.pid}`),
+      ofAnother: pack('3', `.${process.ppid}`),
       ofBefore: pack('4', ''),
     }
     for (const name of Object.values(names)) writeFileSync(join(peaks, name), 'waveforms')
-    const before = readdirSync(peaks)
-    const [place] = await open([names.recorded]).append([{ sha256: 'a', bytes: Uint8Array.of(1) }])
-    const expected = [...before.filter((name) => name !== names.lost), place?.pack ?? '']
-    expect(readdirSync(peaks).toSorted()).toEqual(expected.toSorted())
+    const reader = openPeaksPacks(peaks, () => Promise.resolve([]))
+    await reader.close()
+    expect(readdirSync(peaks)).toHaveLength(4)
+    const writer = openPeaksPacks(peaks, () => Promise.resolve([names.recorded]))
+    const [place] = await writer.append([{ sha256: 'a', bytes: Uint8Array.of(1) }])
+    await writer.close()
+    const left = [names.recorded, names.ofAnother, names.ofBefore, place?.pack ?? '']
+    expect(readdirSync(peaks).toSorted()).toEqual(left.toSorted())
   })
 
   test('a folder that cannot be made is told, with how to mend it', async () => {

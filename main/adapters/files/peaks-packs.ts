@@ -12,8 +12,9 @@ const PACK_NAME = /^[0-9a-f-]{36}(?:\.(\d+))?\.peaks$/
 
 /**
  * Waveforms in append-only pack files of a folder. Each opened archive appends to packs of its own,
- * so that several processes can have the workshop open: packs are never shared for writing. The first
- * append removes packs of killed processes that no record tells of.
+ * so that several processes can have the workshop open: packs are never shared for writing. One that has
+ * appended removes, when it is closed, packs of ended processes that no record tells of any more: they
+ * were killed before they could record them, or the same sounds have been read again since.
  *
  * @param packsOnRecord names of the packs that hold a waveform on record
  */
@@ -67,15 +68,16 @@ class PeaksPacks implements PeaksArchive {
 
   async #openPack() {
     if (this.#pack !== undefined && this.#pack.sizeBytes < LARGEST_PACK_BYTES) return this.#pack
-    if (this.#pack === undefined) await this.#tidy()
-    await this.#pack?.handle.close()
+    const former = this.#pack
+    this.#pack = undefined
+    await former?.handle.close()
+    await mkdir(this.#folder, { recursive: true })
     const name = `${randomUUID()}.${process.pid}.peaks`
     this.#pack = { name, handle: await open(join(this.#folder, name), 'wx'), sizeBytes: 0 }
     return this.#pack
   }
 
   async #tidy(): Promise<void> {
-    await mkdir(this.#folder, { recursive: true })
     const left: string[] = []
     for (const name of await readdir(this.#folder)) {
       const processId = Number(PACK_NAME.exec(name)?.[1] ?? NaN)
@@ -107,8 +109,11 @@ class PeaksPacks implements PeaksArchive {
 
   async close(): Promise<void> {
     await this.#last
-    await this.#pack?.handle.close()
+    if (this.#pack === undefined) return
+    await this.#pack.handle.close()
     this.#pack = undefined
+    // What cannot be tidied now is tidied by the next one that appends.
+    await this.#tidy().catch(() => undefined)
   }
 }
 
