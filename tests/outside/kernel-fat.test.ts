@@ -80,6 +80,7 @@ function bench(): Bench {
 const listed = ({ plan }: ImageJob) => ({
   files: plan.files.map(({ path, sha256 }) => [path, sha256]),
   faults: [],
+  keepsOrder: true,
 })
 
 const test = testAgainst(LINUX_WITH_FAT, 'fsck.fat')

@@ -2,6 +2,7 @@ import { readFileSync, writeSync } from 'node:fs'
 import { spawnSync } from 'node:child_process'
 import { join } from 'node:path'
 import type { ImageJob } from '../../app/ports/card-images.ts'
+import { keepsEntryOrder } from '../../main/adapters/drives/volume-below.ts'
 import { readCardFolder } from '../../main/adapters/files/read-card-folder.ts'
 import { beforeStep, fillFolder } from './fill-folder.ts'
 import { CUT_POWER } from './linux-with-fat.ts'
@@ -17,7 +18,8 @@ if (act === 'list') {
     () => {},
     () => {},
   )
-  tell({ files: files.map(({ path, sha256 }) => [path, sha256]), faults })
+  const keepsOrder = await keepsEntryOrder(card)
+  tell({ files: files.map(({ path, sha256 }) => [path, sha256]), faults, keepsOrder })
 } else {
   const jobs = JSON.parse(readFileSync(join(folder, 'jobs.json'), 'utf8')) as Record<string, ImageJob>
   const end =

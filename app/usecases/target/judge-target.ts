@@ -62,7 +62,10 @@ export async function judgeTarget(
     strangerCount: strangers.length,
     refusal: told === null ? null : withPlace(told, place.path),
     needsReplace,
-    cautions: forbidden === null ? cautionsOf(place, wanted?.board ?? null) : [],
+    cautions:
+      forbidden === null
+        ? [...cautionsOf(place, wanted?.board ?? null), ...roomCautions(place, listing, needed)]
+        : [],
   }
 }
 
@@ -129,6 +132,19 @@ function refusalOf(
     0,
   )
   return needed > freeBytes + there ? tooFull(needed, freeBytes + there, clusterBytes) : null
+}
+
+/** What was there stays until the new is read back, but for want of room. */
+function roomCautions(
+  { volume }: TargetPlace,
+  listing: TargetListing,
+  needed: number | null,
+): readonly string[] {
+  const isEnough = needed === null || volume.freeBytes === null || needed <= volume.freeBytes
+  if (isEnough || listing.files.length === 0) return []
+  return [
+    'There may not be room for what is there beside the new content: then it is removed first, and a run that is broken off leaves neither.',
+  ]
 }
 
 function strangersByName(
