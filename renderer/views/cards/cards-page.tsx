@@ -18,15 +18,15 @@ const COLUMNS: readonly Column<Content>[] = [
     cell: ({ fingerprint }) => <Link href={`/cards/contents/${fingerprint}`}>{fingerprint}</Link>,
   },
   { head: 'Made', isNumber: true, cell: ({ createdAt }) => momentInWords(createdAt) },
-  { head: 'Build', cell: ({ build }) => build ?? '–' },
-  { head: 'Board', look: 'mono', cell: ({ board }) => board },
+  { head: 'Build', look: 'whole', cell: ({ build }) => build ?? '–' },
+  { head: 'Board', look: 'mono whole', cell: ({ board }) => board },
   { head: 'Image', isNumber: true, cell: ({ imageBytes }) => inUnits(imageBytes) },
   { head: 'Fonts, in play order', cell: ({ fonts }) => fonts.join(', ') },
   {
     head: 'Acts',
     isHeadHidden: true,
     cell: ({ fingerprint }) => (
-      <div className="row">
+      <div className="row unbroken">
         <PageLink to={`/cards/verify/${fingerprint}`}>
           Verify<span className="only-heard"> against {fingerprint}</span>
         </PageLink>

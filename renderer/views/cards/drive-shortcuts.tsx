@@ -5,10 +5,11 @@ import { useDrives } from '../../hooks/use-drives.ts'
 /** Cards that are in a drive now, each a button that names its folder. */
 export function DriveShortcuts({ onChoose }: { readonly onChoose: (path: string) => void }) {
   const { loaded, lookAgain } = useDrives()
-  const drives = valueOr(loaded, undefined)?.drives ?? []
+  const mounted = valueOr(loaded, undefined)?.drives.filter(({ path }) => path !== null)
   return (
     <div className="row" role="group" aria-label="Cards that are in a drive now">
-      {drives.map(
+      {mounted?.length === 0 && <span className="quiet">No card is in a drive now.</span>}
+      {mounted?.map(
         ({ path, label }) =>
           path !== null && (
             <Button key={path} size="sm" variant="default" onClick={() => onChoose(path)}>
