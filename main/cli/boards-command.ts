@@ -60,7 +60,9 @@ export function registerBoards(program: Command, session: Session): void {
     .action((boardId: string, options: { text?: boolean }) =>
       session.withCore(async (ask) => {
         const shown = await ask('boards:show', { boardId })
-        return reply(shown, options.text === true ? shown.text.trimEnd() : boardInWords(shown.board))
+        if (options.text === true) return reply(shown, shown.text.trimEnd())
+        const { rules } = await ask('boards:rules', { boardId })
+        return reply(shown, [boardInWords(shown.board), ...ruleLines(rules)].join('\n'))
       }),
     )
   boards
@@ -181,6 +183,16 @@ function boardInWords({ id, title, notes, inWords }: ResponseOf<'boards:show'>['
   const lines = [printable(`${title} (${id})`), ...(notes === '' ? [] : [printable(notes)]), '']
   const rows = inWords.map(({ limit, words, known }) => [limit, words, known])
   return [...lines, table(['limit', 'what it takes', 'how it is known'], rows)].join('\n')
+}
+
+/** The rules that a board's own file switches off or weighs anew. */
+function ruleLines(rules: ResponseOf<'boards:rules'>['rules']): readonly string[] {
+  const lines = rules.flatMap(({ rule, change }) => {
+    if (change === null) return []
+    const told = change.severity === 'off' ? 'switched off' : `weighed as ${change.severity}`
+    return [printable(`  ${rule} ${told}: ${change.reason}`)]
+  })
+  return lines.length === 0 ? [] : ['', 'Rules that it changes:', ...lines]
 }
 
 function diffText(

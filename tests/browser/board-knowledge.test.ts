@@ -199,6 +199,22 @@ describe('a build', () => {
   })
 })
 
+describe('rules that a board weighs otherwise', () => {
+  test('are told with their reason among all others', async () => {
+    const { text } = await ownBoard('lenient')
+    const rules = 'rules: { clipped: { severity: off, reason: it is meant } }\n'
+    await demo.workshop.core['boards:save']({ boardId: 'lenient', text: `${text}${rules}` }, control)
+    const { page, complaints } = await at('/boards/lenient')
+    await page.getByText(/^\d+ rules that fonts are judged by, 1 of them weighed otherwise/).click()
+    const line = page.getByRole('table', { name: 'Rules' }).getByRole('row').filter({ hasText: 'clipped' })
+    expect(await line.innerText()).toMatch(/off[\s\S]*By this board: it is meant\./)
+    await keepPicture(page, 'board-rules')
+    await expectNoViolation(page)
+    expect(complaints).toEqual([])
+    await page.context().close()
+  })
+})
+
 describe('board files that cannot be used', () => {
   test('are told where the boards are', async () => {
     await ownBoard('neighbour')

@@ -8,6 +8,7 @@ import { useBoardEdit } from '../../hooks/use-board-edits.tsx'
 import { useChosenBoard } from '../../hooks/use-chosen-board.tsx'
 import { useTestedBoard } from '../../hooks/use-tested-board.ts'
 import { BoardEditor } from './board-editor.tsx'
+import { BoardRules } from './board-rules.tsx'
 import { BoardVersions } from './board-versions.tsx'
 import { BoardWords } from './board-words.tsx'
 
@@ -34,6 +35,7 @@ export function BoardPage({ boardId }: { readonly boardId: string }) {
             </div>
           </PageHead>
           {shown.board.source === 'workshop' ? <OwnBoard shown={shown} /> : <ShippedBoard shown={shown} />}
+          <BoardRules boardId={shown.board.id} />
           <BoardVersions boardId={shown.board.id} />
         </div>
       )}

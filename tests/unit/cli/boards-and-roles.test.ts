@@ -106,6 +106,7 @@ describe('boards', () => {
     expect(changed.rules.filter(({ change }) => change !== null)).toMatchObject([
       { rule: 'clipped', change: { severity: 'off', reason: 'it is meant' } },
     ])
+    expect((await cli('boards', 'show', 'lenient')).stdout).toContain('  clipped switched off: it is meant')
     expect((await cli('boards', 'rules', 'lenient')).stdout).toMatch(/clipped .*off on lenient: it is meant/)
   })
 
