@@ -76,6 +76,9 @@ describe('preparing the fonts of a card', () => {
     }
     expect((await cli('fonts', 'list', '--board', 'bench-32')).stdout).toContain('ready by prepared copies')
     expect((await cli('fonts', 'list', '--board', 'bench-44')).stdout).not.toContain('prepared copies')
+  })
+
+  test('a font is shown and checked as it came, and as a card would get it', async () => {
     const shown = await cli('fonts', 'show', 'Thornwick', '--board', 'bench-32')
     expect(shown.stdout).toMatch(/For bench-32: ready by prepared copies/)
     expect(shown.stdout).toContain('Of its originals:')
