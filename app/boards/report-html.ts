@@ -83,7 +83,7 @@ function fontSection(font: ReportedFont): string {
   return [
     '<section>',
     `<h2>${escaped(font.name + version)}</h2>`,
-    `<p><b>${escaped(VERDICT_WORDS[font.verdict.word])}</b>; ${[oneOrMore(font.soundCount, 'sound'), ...SEVERITIES.map((severity) => oneOrMore(countOf(findings, severity), severity))].join(', ')}.</p>`,
+    `<p><b>${escaped(VERDICT_WORDS[font.verdict.word])}</b>; ${[oneOrMore(font.soundCount, 'sound'), ...SEVERITIES.map((severity) => oneOrMore(countOf(findings, severity), severity))].join(', ')}.${unknownWords(font.verdict.unknownLimitCount)}</p>`,
     ...(rows.length === 0
       ? ['<p>Nothing was found.</p>']
       : [
@@ -96,6 +96,13 @@ function fontSection(font: ReportedFont): string {
         ]),
     '</section>',
   ].join('\n')
+}
+
+/** What nobody knows of the board judged nothing: the reader must know that it may still matter. */
+function unknownWords(count: number): string {
+  return count === 0
+    ? ''
+    : ` ${oneOrMore(count, 'limit')} of this board ${count === 1 ? 'is' : 'are'} not known, and judged nothing.`
 }
 
 function countOf(findings: readonly Finding[], severity: Finding['severity']): number {

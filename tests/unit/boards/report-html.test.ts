@@ -32,6 +32,7 @@ describe('a page for the creator of a font', () => {
     expect(html).toContain('Export it again in mono.')
     expect(html).toContain('<li>Sample rate: 44100 Hz.</li>')
     expect(html).toContain('plays once what is found below is mended')
+    expect(html).toMatch(/7 sounds, 1 error, 0 warnings, 0 notes\. 1 limit of this board is not known, and/)
     expect(html).not.toContain('Not known.')
   })
 
