@@ -158,6 +158,12 @@ export default {
       'Go through main/adapters/files.',
     ),
     belongsTo(
+      'drive-lists-stay-in-drives',
+      npm('systeminformation'),
+      '^(main/adapters/drives|tests)/',
+      'Go through main/adapters/drives.',
+    ),
+    belongsTo(
       'tables-and-flags-stay-in-cli',
       npm('commander', 'cli-table3'),
       '^(main/cli|tests)/',
