@@ -116,6 +116,20 @@ describe('a recipe', () => {
     expect(gains[0]).toBeGreaterThan(5)
   })
 
+  test('takes out what the speaker cannot give, where most of a sound lies below it', () => {
+    const rumble = sine(RATE, 70, RATE, 0.3).map((sample, frame) => sample * Math.exp(-frame / 20_000))
+    const [chosen] = chosenFor([font({ 'clash-01.wav': wave(rumble) })], board, 250)
+    const filtered = chosen?.recipes.filter(({ recipe }) => steps(recipe)?.includes('high-pass'))
+    expect(filtered?.map(({ sound }) => sound.path)).toContain('clash-01.wav')
+    const step = filtered
+      ?.find(({ sound }) => sound.path === 'clash-01.wav')
+      ?.recipe.steps.find(({ action }) => action.do === 'high-pass')
+    expect(step?.action).toEqual({ do: 'high-pass', frequencyHz: 250, isLoop: false })
+    expect(step?.rule).toBe('low-share')
+    expect(filtered?.map(({ sound }) => sound.path)).not.toContain('swing-01.wav')
+    expect(steps(recipes(font({ 'clash-01.wav': wave(rumble) }))['clash-01.wav'])).not.toContain('high-pass')
+  })
+
   test('of layers that play together gives both one gain and no limiter', () => {
     const loud = font({
       'hum.wav': wave(hum(0.02)),
