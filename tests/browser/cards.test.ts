@@ -308,6 +308,24 @@ describe('a folder', () => {
 })
 
 describe('a build', () => {
+  test('shows the cards made for it, and answers from the newest which font is number 1', async () => {
+    const request = { buildCode: 'EX-101', imagePath: join(base, 'for-build.img'), replace: true }
+    const { fingerprint } = await demo.workshop.core.make(request, control)
+    const { page, complaints } = await at('/builds')
+    await page.getByRole('link', { name: 'EX-101' }).click()
+    const cards = page.getByRole('region', { name: 'Cards made' })
+    await cards.getByRole('link', { name: fingerprint, exact: true }).waitFor()
+    await cards.scrollIntoViewIfNeeded()
+    await keepPicture(page, 'build-cards-light')
+    await expectNoViolation(page)
+    await cards.getByRole('link', { name: 'Which one is number …' }).click()
+    await page.getByRole('heading', { name: `Content ${fingerprint}` }).waitFor()
+    await page.getByRole('textbox', { name: 'Which one is number' }).fill('1')
+    await page.getByText(/^Harbour Bell .*, folder 01-/).waitFor()
+    expect(complaints).toEqual([])
+    await page.context().close()
+  })
+
   test('gets its fonts in order by drag, and shows meanwhile what they take', async () => {
     const { page, complaints } = await at('/builds')
     await page.getByRole('link', { name: 'EX-101' }).click()

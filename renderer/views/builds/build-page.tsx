@@ -7,6 +7,7 @@ import { WhenLoaded } from '../../elements/when-loaded.tsx'
 import { useAsk } from '../../hooks/use-ask.ts'
 import { useCardDraft } from '../../hooks/use-card-draft.tsx'
 import { useChosenBoard } from '../../hooks/use-chosen-board.tsx'
+import { BuildCards } from './build-cards.tsx'
 import { BuildConfigs } from './build-configs.tsx'
 import { BuildForm } from './build-form.tsx'
 import { BuildSounds } from './build-sounds.tsx'
@@ -60,6 +61,7 @@ export function BuildPage({ id }: { readonly id: string }) {
                         />
                         {build !== undefined && <BuildSounds build={build} rows={rows} />}
                         {build !== undefined && <BuildConfigs id={build.id} />}
+                        {build !== undefined && <BuildCards code={build.code} />}
                       </>
                     )}
                   </WhenLoaded>

@@ -59,7 +59,7 @@ export function WrittenCard({ card, children }: WrittenCardProps) {
           </ol>
         </Note>
       )}
-      <ReadBack into={written.into} fingerprint={fingerprint} />
+      <ReadBack written={written} fingerprint={fingerprint} />
       <CardCautions ofImage={false} />
     </section>
   )
@@ -81,7 +81,7 @@ function Removed({ paths }: { readonly paths: readonly string[] }) {
 }
 
 /** Reading at once may only read the computer's own memory; this is for after the card was out. */
-function ReadBack({ into, fingerprint }: { readonly into: string; readonly fingerprint: string }) {
+function ReadBack({ written, fingerprint }: Pick<Written, 'written' | 'fingerprint'>) {
   const { now, start } = useLongCall('verify')
   return (
     <>
@@ -89,7 +89,7 @@ function ReadBack({ into, fingerprint }: { readonly into: string; readonly finge
         <Button
           variant="default"
           loading={now.state === 'running'}
-          onClick={() => start({ target: into, against: fingerprint })}
+          onClick={() => start({ target: written.into, against: fingerprint })}
         >
           Read the card back
         </Button>
@@ -98,7 +98,7 @@ function ReadBack({ into, fingerprint }: { readonly into: string; readonly finge
             Cancel
           </Button>
         )}
-        <span className="quiet">once it was out and is in again</span>
+        {written.kind === 'card' && <span className="quiet">once it was out and is in again</span>}
       </div>
       {now.state === 'running' && <ProgressLine name="Read the card back" progress={now.progress} />}
       {now.state === 'failed' && <ErrorNote error={now.error} />}

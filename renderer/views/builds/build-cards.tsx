@@ -1,0 +1,59 @@
+import { Link } from 'wouter'
+import type { ResponseOf } from '../../../app/contract/calls.ts'
+import { inUnits } from '../../../app/model/in-units.ts'
+import { momentInWords } from '../../elements/in-words.ts'
+import { ListTable, type Column } from '../../elements/list-table.tsx'
+import { PageLink } from '../../elements/page-link.tsx'
+import { WhenLoaded } from '../../elements/when-loaded.tsx'
+import { useAsk } from '../../hooks/use-ask.ts'
+
+type Content = ResponseOf<'contents:list'>['contents'][number]
+
+const COLUMNS: readonly Column<Content>[] = [
+  {
+    head: 'Fingerprint',
+    look: 'name mono',
+    cell: ({ fingerprint }) => <Link href={`/cards/contents/${fingerprint}`}>{fingerprint}</Link>,
+  },
+  { head: 'Made', isNumber: true, cell: ({ createdAt }) => momentInWords(createdAt) },
+  { head: 'Image', isNumber: true, cell: ({ imageBytes }) => inUnits(imageBytes) },
+  { head: 'Fonts, in play order', cell: ({ fonts }) => fonts.join(', ') },
+]
+
+/** What was made for a build, the newest first: which font is number 3 is answered there, not by later edits. */
+export function BuildCards({ code }: { readonly code: string }) {
+  const contents = useAsk('contents:list', {})
+  return (
+    <section className="sheet sheet-stack" aria-label="Cards made">
+      <WhenLoaded loaded={contents} what="cards">
+        {({ contents: all }) => {
+          const rows = all.filter(({ build }) => build === code)
+          const [newest, former] = rows
+          return (
+            <>
+              <div className="row">
+                <h2>Cards made</h2>
+                <span className="spring" />
+                {newest !== undefined && (
+                  <PageLink to={`/cards/contents/${newest.fingerprint}`}>Which one is number …</PageLink>
+                )}
+                {newest !== undefined && former !== undefined && (
+                  <PageLink to={`/cards/compare/${newest.fingerprint}`}>
+                    Compare the newest with the one before
+                  </PageLink>
+                )}
+              </div>
+              <ListTable
+                name="Cards made"
+                rows={rows}
+                keyOf={({ fingerprint }) => fingerprint}
+                columns={COLUMNS}
+                none="No card was made for this build yet."
+              />
+            </>
+          )
+        }}
+      </WhenLoaded>
+    </section>
+  )
+}
