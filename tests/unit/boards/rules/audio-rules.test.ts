@@ -48,6 +48,19 @@ const CASES: readonly Case[] = [
     says: 'A tag is first.',
   },
   {
+    rule: 'defects',
+    when: 'a tag stands before it, which the rule for containers tells',
+    sound: { facts: { defects: [{ code: 'tag-before-header', offset: 0, message: 'A tag is first.' }] } },
+    says: null,
+  },
+  {
+    rule: 'defects',
+    when: 'a tag stands before it and nobody knows which containers the board takes',
+    sound: { facts: { defects: [{ code: 'tag-before-header', offset: 0, message: 'A tag is first.' }] } },
+    board: boardLikeBench44('audio: { containers: null }\n'),
+    says: 'A tag is first.',
+  },
+  {
     rule: 'coding',
     when: 'it is A-law',
     sound: { facts: { coding: 'alaw' } },
