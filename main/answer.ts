@@ -158,15 +158,21 @@ function aboutOf(call: CallName, request: RequestOf<CallName>): string {
     target?: string
     imagePath?: string
     into?: string
+    from?: string
+    boardId?: string
+    reportPath?: string
     buildCode?: string
     editionIds?: readonly string[]
     dryRun?: boolean
   }
   if (call === 'scan') return (asked.paths ?? []).join(', ')
+  if (call === 'boards:learn') return asked.boardId ?? ''
   if (call === 'prepare') {
     const count = asked.editionIds?.length ?? 0
     const fonts = asked.buildCode ?? (count === 1 ? '1 font' : `${count} fonts`)
     return asked.dryRun === true ? `${fonts}, dry run` : fonts
   }
-  return asked.imagePath ?? asked.into ?? asked.target ?? asked.buildCode ?? ''
+  return (
+    asked.imagePath ?? asked.into ?? asked.target ?? asked.from ?? asked.reportPath ?? asked.buildCode ?? ''
+  )
 }

@@ -162,6 +162,24 @@ test('a job that fails keeps its report', async () => {
 })
 
 test.each([
+  { call: 'check:card', request: { from: '/card', boardId: 'bench-44' }, about: '/card' },
+  { call: 'boards:draft', request: { from: '/card', boardId: 'b', title: 'B', keep: true }, about: '/card' },
+  { call: 'boards:learn', request: { boardId: 'mine', heard: ['a.wav'], silent: [] }, about: 'mine' },
+  {
+    call: 'check:report',
+    request: { boardId: 'bench-44', editionIds: ['a'], reportPath: 'page.html' },
+    about: 'page.html',
+  },
+])('$call is told as being about $about', async ({ call, request, about }) => {
+  const fails = () =>
+    Promise.reject(new AppError({ code: 'observe/unreadable', what: 'Gone.', where: '', mend: 'Look.' }))
+  const from = open({ [call]: fails })
+  const failed = jobIn('failed', from)
+  await from.send(call, request)
+  expect(await failed).toMatchObject({ call, about })
+})
+
+test.each([
   { request: { buildCode: 'EX-1' }, about: 'EX-1' },
   { request: { boardId: 'bench-44', editionIds: ['a'] }, about: '1 font' },
   { request: { boardId: 'bench-44', editionIds: ['a', 'b'], dryRun: true }, about: '2 fonts, dry run' },
