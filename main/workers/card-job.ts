@@ -1,18 +1,17 @@
-import { statSync } from 'node:fs'
-import { AppError, Cancelled } from '../../app/errors/app-error.ts'
-import type { CardIdentity, CardReading } from '../../app/model/card-reading.ts'
+import { Cancelled } from '../../app/errors/app-error.ts'
 import type { OnProgress } from '../../app/ports/progress.ts'
-import { openImageFile } from '../adapters/files/image-file.ts'
-import { identifyFolder, readCardFolder } from '../adapters/files/read-card-folder.ts'
-import { identifyImage, readCardImage } from '../adapters/files/read-card-image.ts'
 import { bytesToWrite, writeImagePart } from '../adapters/files/write-image.ts'
-import { doFolderJob } from './folder-job.ts'
 import type { CardJob, CardResults, CardWorkerData } from './card-messages.ts'
 
 /** Between two reports of progress, in milliseconds. */
 const REPORT_EVERY_MS = 100
+/** More often while an image is written: what is written is brought to the disk by these. */
+const WRITING_REPORT_EVERY_MS = 25
 
-/** Does one job of a card worker; what `card.entry` speaks about. @throws AppError, Cancelled */
+/**
+ * Does one job of a card worker; what `card.entry` speaks about. What reads cards is loaded only where a
+ * card is read: a worker that writes would wait for it. @throws AppError, Cancelled
+ */
 export async function doCardJob(
   data: CardWorkerData,
   onProgress: OnProgress,
@@ -24,69 +23,33 @@ export async function doCardJob(
   }
   if (job.kind === 'write-image') {
     const total = bytesToWrite(job.job)
-    const report = sparingly((done: number) =>
-      onProgress({ phase: 'writing the image', done, total, unit: 'bytes', current: job.final }),
+    const report = sparingly(
+      (done: number) =>
+        onProgress({ phase: 'writing the image', done, total, unit: 'bytes', current: job.final }),
+      WRITING_REPORT_EVERY_MS,
     )
     return writeImagePart(job.job, job.part, job, report, cancel)
   }
-  if (job.kind === 'list-folder' || job.kind === 'fill-folder') return doFolderJob(job, onProgress, cancel)
-  if (job.kind === 'identify') return reading(job.target, () => identify(job.target))
+  if (job.kind === 'list-folder' || job.kind === 'fill-folder') {
+    const { doFolderJob } = await import('./folder-job.ts')
+    return doFolderJob(job, onProgress, cancel)
+  }
+  const { identifyCard, readCard } = await import('./read-job.ts')
+  if (job.kind === 'identify') return identifyCard(job.target)
   const report = sparingly((done: number, current: string) =>
     onProgress({ phase: 'reading back', done, total: null, unit: 'bytes', current }),
   )
-  return reading(job.target, () => read(job, report, cancel))
+  return readCard(job, report, cancel)
 }
 
-async function identify(target: string): Promise<CardIdentity> {
-  if (statSync(target).isDirectory()) return identifyFolder(target)
-  const image = openImageFile(target)
-  try {
-    return await identifyImage(image)
-  } finally {
-    image.close()
-  }
-}
-
-async function read(
-  job: CardJob & { kind: 'read-card' },
-  report: (done: number, path: string) => void,
-  cancel: () => void,
-): Promise<CardReading> {
-  if (statSync(job.target).isDirectory()) return readCardFolder(job.target, report, cancel)
-  const image = openImageFile(job.target)
-  try {
-    return await readCardImage(image, job.stretches, report, cancel)
-  } finally {
-    image.close()
-  }
-}
-
-/** Tells what the operating system says of a target in the words of `CardReader`. */
-async function reading<T>(target: string, work: () => Promise<T>): Promise<T> {
-  try {
-    return await work()
-  } catch (error) {
-    const code = (error as { code?: unknown }).code
-    if (error instanceof AppError || typeof code !== 'string') throw error
-    const isGone = code === 'ENOENT' || code === 'ENOTDIR'
-    throw new AppError(
-      {
-        code: isGone ? 'verify/not-found' : 'verify/unreadable',
-        what: isGone ? 'There is no such image or folder.' : `It cannot be read (${code}).`,
-        where: target,
-        mend: isGone ? 'Check the path.' : 'Check that you may read it, and that the card is well seated.',
-        kind: isGone ? 'input' : 'machine',
-      },
-      { cause: error },
-    )
-  }
-}
-
-function sparingly<A extends unknown[]>(report: (...args: A) => void): (...args: A) => void {
+function sparingly<A extends unknown[]>(
+  report: (...args: A) => void,
+  everyMs = REPORT_EVERY_MS,
+): (...args: A) => void {
   let last = 0
   return (...args) => {
     const now = performance.now()
-    if (now - last < REPORT_EVERY_MS) return
+    if (now - last < everyMs) return
     last = now
     report(...args)
   }

@@ -1,7 +1,7 @@
 import type { FileHandle } from 'node:fs/promises'
 
 /** So many new bytes are worth a flush of their own. */
-const FLUSHED_TOGETHER_BYTES = 64 << 20
+const FLUSHED_TOGETHER_BYTES = 48 << 20
 
 /**
  * Brings a file to the disk while it is still being written: left to itself, the system would begin
