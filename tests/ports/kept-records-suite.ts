@@ -143,7 +143,14 @@ export function keptRecordsSuite(name: string, open: () => Promise<WorkshopDatab
       await database.inTransaction(async ({ records, preparation }) => {
         await records.addKeptOriginals(a.id, [kept('hum.wav'), kept('clash.wav')])
         await records.addKeptOriginals(b.id, [kept('drag.wav'), kept('again.wav', 'clash.wav')])
-        const outcome = { frames: 1, limitedByDb: 0, softenedByDb: 0, correctedByDb: 0, cutSamples: 0, removedDc: [] }
+        const outcome = {
+          frames: 1,
+          limitedByDb: 0,
+          softenedByDb: 0,
+          correctedByDb: 0,
+          cutSamples: 0,
+          removedDc: [],
+        }
         const made = (original: string) => ({
           originalSha256: hashOf(original),
           recipeKey: '[]',
