@@ -54,9 +54,12 @@ class WorkerLibraryFiles implements LibraryFiles {
   readonly #waiting = new Map<number, Waiting>()
 
   async walkAhead(path: string): Promise<void> {
-    this.#worker = this.#start()
+    const worker = (this.#worker = this.#start())
     try {
-      await this.#ask({ type: 'walk-ahead', root: await lookAtPath(path) }, NOBODY_CANCELS)
+      const root = await lookAtPath(path)
+      // Closed meanwhile: the workshop could not be opened. Another worker would outlive the command.
+      if (this.#worker !== worker) return
+      await this.#ask({ type: 'walk-ahead', root }, NOBODY_CANCELS)
     } catch {
       // The walk that is asked for will meet the same, and tell it.
     }

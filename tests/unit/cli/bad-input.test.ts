@@ -42,6 +42,12 @@ describe('a path that cannot be scanned', () => {
     expectTold(run, 3, 'locked: This user may not read it.')
   })
 
+  test('because its workshop cannot be opened, which ends the command at once', async () => {
+    const folder = temporaryFolder()
+    writeFiles(folder, { 'fonts/One/hum.wav': plainWave(1), w: 'a file' })
+    expectTold(await runCli(['scan', 'fonts', '--workshop', 'w'], { cwd: folder }), 2, 'a file lies there')
+  })
+
   test('because no sound is in it: exit 1, with the reason', async () => {
     const folder = temporaryFolder()
     mkdirSync(join(folder, 'empty'))
