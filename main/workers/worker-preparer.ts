@@ -16,7 +16,7 @@ const POOL_SIZE = 2
  * Sounds that share one start of ffmpeg, each of which takes 1.6 MiB there, and bytes of originals that
  * are half done at a time.
  */
-const BATCH_SOUNDS = 24
+const BATCH_SOUNDS = 16
 const BATCH_BYTES = 64 << 20
 const HANG_AFTER_MS = 600_000
 
