@@ -1,13 +1,12 @@
-import { Button, Select } from '@mantine/core'
+import { Select } from '@mantine/core'
 import { useState } from 'react'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
-import { ErrorNote } from '../../elements/error-note.tsx'
 import { FindingsList } from '../../elements/findings-list.tsx'
 import { counted } from '../../elements/in-words.ts'
+import { LongCallFoot } from '../../elements/long-call-foot.tsx'
 import { Note } from '../../elements/note.tsx'
 import { PageHead } from '../../elements/page-head.tsx'
 import { PathField } from '../../elements/path-field.tsx'
-import { ProgressLine } from '../../elements/progress-line.tsx'
 import { VerdictMark } from '../../elements/verdict-mark.tsx'
 import { valueOr } from '../../hooks/loaded.ts'
 import { useAsk } from '../../hooks/use-ask.ts'
@@ -61,18 +60,12 @@ export function CheckCardPage() {
           value={reportPath}
           onChange={setReportPath}
         />
-        <div className="row">
-          <Button type="submit" disabled={from.trim() === ''} loading={now.state === 'running'}>
-            Check the card
-          </Button>
-          {now.state === 'running' && (
-            <Button variant="default" onClick={now.cancel}>
-              Cancel
-            </Button>
-          )}
-        </div>
-        {now.state === 'running' && <ProgressLine name={`Check of ${from}`} progress={now.progress} />}
-        {now.state === 'failed' && <ErrorNote error={now.error} />}
+        <LongCallFoot
+          act="Check the card"
+          name={`Check of ${from}`}
+          now={now}
+          isDisabled={from.trim() === ''}
+        />
       </form>
       {now.state === 'done' && <CheckedCard report={now.value} />}
     </div>

@@ -1,12 +1,10 @@
-import { Button } from '@mantine/core'
 import { useState } from 'react'
-import { ErrorNote } from '../../elements/error-note.tsx'
 import { counted } from '../../elements/in-words.ts'
+import { LongCallFoot } from '../../elements/long-call-foot.tsx'
 import { Note } from '../../elements/note.tsx'
 import { PageHead } from '../../elements/page-head.tsx'
 import { PageLink } from '../../elements/page-link.tsx'
 import { PathField } from '../../elements/path-field.tsx'
-import { ProgressLine } from '../../elements/progress-line.tsx'
 import { useLongCall } from '../../hooks/use-long-call.ts'
 import { BoardNames } from './board-names.tsx'
 import { BoardWords } from './board-words.tsx'
@@ -42,18 +40,12 @@ export function DraftBoardPage() {
         <div className="form">
           <BoardNames boardId={boardId} title={title} onBoardId={setBoardId} onTitle={setTitle} />
         </div>
-        <div className="row">
-          <Button type="submit" disabled={from.trim() === ''} loading={now.state === 'running'}>
-            Draft the board
-          </Button>
-          {now.state === 'running' && (
-            <Button variant="default" onClick={now.cancel}>
-              Cancel
-            </Button>
-          )}
-        </div>
-        {now.state === 'running' && <ProgressLine name={`Draft from ${from}`} progress={now.progress} />}
-        {now.state === 'failed' && <ErrorNote error={now.error} />}
+        <LongCallFoot
+          act="Draft the board"
+          name={`Draft from ${from}`}
+          now={now}
+          isDisabled={from.trim() === ''}
+        />
       </form>
       {now.state === 'done' && (
         <>

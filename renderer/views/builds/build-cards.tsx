@@ -1,24 +1,10 @@
-import { Link } from 'wouter'
-import type { ResponseOf } from '../../../app/contract/calls.ts'
-import { inUnits } from '../../../app/model/in-units.ts'
-import { momentInWords } from '../../elements/in-words.ts'
-import { ListTable, type Column } from '../../elements/list-table.tsx'
+import { ListTable } from '../../elements/list-table.tsx'
 import { PageLink } from '../../elements/page-link.tsx'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
 import { useAsk } from '../../hooks/use-ask.ts'
+import { CONTENT_HOLDS, CONTENT_NAMED } from '../cards/content-columns.tsx'
 
-type Content = ResponseOf<'contents:list'>['contents'][number]
-
-const COLUMNS: readonly Column<Content>[] = [
-  {
-    head: 'Fingerprint',
-    look: 'name mono',
-    cell: ({ fingerprint }) => <Link href={`/cards/contents/${fingerprint}`}>{fingerprint}</Link>,
-  },
-  { head: 'Made', isNumber: true, cell: ({ createdAt }) => momentInWords(createdAt) },
-  { head: 'Image', isNumber: true, cell: ({ imageBytes }) => inUnits(imageBytes) },
-  { head: 'Fonts, in play order', cell: ({ fonts }) => fonts.join(', ') },
-]
+const COLUMNS = [...CONTENT_NAMED, ...CONTENT_HOLDS]
 
 /** What was made for a build, the newest first: which font is number 3 is answered there, not by later edits. */
 export function BuildCards({ code }: { readonly code: string }) {

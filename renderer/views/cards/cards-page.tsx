@@ -1,27 +1,16 @@
-import { Link } from 'wouter'
-import type { ResponseOf } from '../../../app/contract/calls.ts'
-import { inUnits } from '../../../app/model/in-units.ts'
-import { momentInWords } from '../../elements/in-words.ts'
 import { ListTable, type Column } from '../../elements/list-table.tsx'
 import { PageHead } from '../../elements/page-head.tsx'
 import { PageLink } from '../../elements/page-link.tsx'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
 import { useAsk } from '../../hooks/use-ask.ts'
 import { CardsPlaces } from './cards-places.tsx'
+import { CONTENT_HOLDS, CONTENT_NAMED, type ListedContent } from './content-columns.tsx'
 
-type Content = ResponseOf<'contents:list'>['contents'][number]
-
-const COLUMNS: readonly Column<Content>[] = [
-  {
-    head: 'Fingerprint',
-    look: 'name mono',
-    cell: ({ fingerprint }) => <Link href={`/cards/contents/${fingerprint}`}>{fingerprint}</Link>,
-  },
-  { head: 'Made', isNumber: true, cell: ({ createdAt }) => momentInWords(createdAt) },
+const COLUMNS: readonly Column<ListedContent>[] = [
+  ...CONTENT_NAMED,
   { head: 'Build', look: 'whole', cell: ({ build }) => build ?? '–' },
   { head: 'Board', look: 'mono whole', cell: ({ board }) => board },
-  { head: 'Image', isNumber: true, cell: ({ imageBytes }) => inUnits(imageBytes) },
-  { head: 'Fonts, in play order', cell: ({ fonts }) => fonts.join(', ') },
+  ...CONTENT_HOLDS,
   {
     head: 'Acts',
     isHeadHidden: true,

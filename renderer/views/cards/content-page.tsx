@@ -1,17 +1,16 @@
 import { Link } from 'wouter'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
 import { inUnits } from '../../../app/model/in-units.ts'
-import { CardStrip } from '../../elements/card-strip.tsx'
 import { momentInWords } from '../../elements/in-words.ts'
 import { PageHead } from '../../elements/page-head.tsx'
 import { PageLink } from '../../elements/page-link.tsx'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
 import { valueOr } from '../../hooks/loaded.ts'
 import { useAsk } from '../../hooks/use-ask.ts'
-import { stretchesOfContent } from './card-stretches.ts'
 import { CardsPlaces } from './cards-places.tsx'
 import { ContentChanges } from './content-changes.tsx'
 import { ContentFonts } from './content-fonts.tsx'
+import { ContentStrip } from './content-strip.tsx'
 
 export type ShownContent = ResponseOf<'contents:show'>
 
@@ -31,13 +30,7 @@ export function ContentPage({ fingerprint }: { readonly fingerprint: string }) {
                 Remake
               </PageLink>
             </PageHead>
-            <section className="sheet sheet-stack" aria-label="The card">
-              <CardStrip
-                stretches={stretchesOfContent(content)}
-                freeBytes={content.freeBytes}
-                missingBytes={0}
-              />
-            </section>
+            <ContentStrip content={content} />
             <ContentFonts content={content} />
             <ContentChanges content={content} />
             <Facts content={content} />

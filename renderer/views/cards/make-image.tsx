@@ -1,20 +1,15 @@
-import { Button, Checkbox } from '@mantine/core'
 import { useState } from 'react'
-import { ErrorNote } from '../../elements/error-note.tsx'
-import { PathField } from '../../elements/path-field.tsx'
-import { ProgressLine } from '../../elements/progress-line.tsx'
-import { valueOr } from '../../hooks/loaded.ts'
-import { useAsk } from '../../hooks/use-ask.ts'
 import { useCardDraft } from '../../hooks/use-card-draft.tsx'
 import { useLongCall } from '../../hooks/use-long-call.ts'
 import { PrepareFirst } from '../prepare/prepare-first.tsx'
 import type { Card } from './card-of.ts'
+import { ImageFields } from './image-fields.tsx'
 import { MadeCard } from './made-card.tsx'
+import { LongCallFoot } from '../../elements/long-call-foot.tsx'
 
 /** Makes the image, with its progress and a way out, and shows what came of it. */
 export function MakeImage({ card }: { readonly card: Card }) {
   const { draft } = useCardDraft()
-  const status = valueOr(useAsk('workshop:status', {}), undefined)
   const [named, setNamed] = useState<string | null>(null)
   const [replace, setReplace] = useState(false)
   const { now, start } = useLongCall('make', 'make image')
@@ -38,33 +33,9 @@ export function MakeImage({ card }: { readonly card: Card }) {
           })
         }}
       >
-        <PathField
-          label="Image file"
-          description={
-            status === undefined ? 'A full path' : `A full path, or a name in ${status.imagesFolder}`
-          }
-          kinds={['image-to-write']}
-          value={imagePath}
-          onChange={setNamed}
-        />
-        <Checkbox
-          label="Replace an image of this name, if there is one"
-          checked={replace}
-          onChange={(event) => setReplace(event.currentTarget.checked)}
-        />
+        <ImageFields imagePath={imagePath} onImagePath={setNamed} replace={replace} onReplace={setReplace} />
         <PrepareFirst />
-        <div className="row">
-          <Button type="submit" disabled={imagePath.trim() === ''} loading={now.state === 'running'}>
-            Make the image
-          </Button>
-          {now.state === 'running' && (
-            <Button variant="default" onClick={now.cancel}>
-              Cancel
-            </Button>
-          )}
-        </div>
-        {now.state === 'running' && <ProgressLine name="Make the image" progress={now.progress} />}
-        {now.state === 'failed' && <ErrorNote error={now.error} />}
+        <LongCallFoot act="Make the image" now={now} isDisabled={imagePath.trim() === ''} />
       </form>
       {now.state === 'done' && <MadeCard made={now.value} />}
     </section>

@@ -1,17 +1,12 @@
-import { Button, Checkbox } from '@mantine/core'
 import { useState } from 'react'
 import { CardCautions } from '../../elements/cautions.tsx'
-import { ErrorNote } from '../../elements/error-note.tsx'
-import { PathField } from '../../elements/path-field.tsx'
-import { ProgressLine } from '../../elements/progress-line.tsx'
-import { valueOr } from '../../hooks/loaded.ts'
-import { useAsk } from '../../hooks/use-ask.ts'
+import { LongCallFoot } from '../../elements/long-call-foot.tsx'
 import { useLongCall } from '../../hooks/use-long-call.ts'
+import { ImageFields } from './image-fields.tsx'
 import { VerifyOutcome } from './verify-outcome.tsx'
 
 /** The image of a recorded content, made again byte for byte. */
 export function RemakeImage({ fingerprint }: { readonly fingerprint: string }) {
-  const status = valueOr(useAsk('workshop:status', {}), undefined)
   const [imagePath, setImagePath] = useState(`${fingerprint}.img`)
   const [replace, setReplace] = useState(false)
   const { now, start } = useLongCall('contents:remake', `remake ${fingerprint}`)
@@ -25,32 +20,13 @@ export function RemakeImage({ fingerprint }: { readonly fingerprint: string }) {
           start({ content: fingerprint, imagePath: imagePath.trim(), ...(replace ? { replace } : {}) })
         }}
       >
-        <PathField
-          label="Image file"
-          description={
-            status === undefined ? 'A full path' : `A full path, or a name in ${status.imagesFolder}`
-          }
-          kinds={['image-to-write']}
-          value={imagePath}
-          onChange={setImagePath}
+        <ImageFields
+          imagePath={imagePath}
+          onImagePath={setImagePath}
+          replace={replace}
+          onReplace={setReplace}
         />
-        <Checkbox
-          label="Replace an image of this name, if there is one"
-          checked={replace}
-          onChange={(event) => setReplace(event.currentTarget.checked)}
-        />
-        <div className="row">
-          <Button type="submit" disabled={imagePath.trim() === ''} loading={now.state === 'running'}>
-            Remake the image
-          </Button>
-          {now.state === 'running' && (
-            <Button variant="default" onClick={now.cancel}>
-              Cancel
-            </Button>
-          )}
-        </div>
-        {now.state === 'running' && <ProgressLine name="Remake the image" progress={now.progress} />}
-        {now.state === 'failed' && <ErrorNote error={now.error} />}
+        <LongCallFoot act="Remake the image" now={now} isDisabled={imagePath.trim() === ''} />
       </form>
       {now.state === 'done' && (
         <section className="sheet-stack" aria-label="The image that was made again">

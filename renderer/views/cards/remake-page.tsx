@@ -1,12 +1,11 @@
 import { useState } from 'react'
-import { CardStrip } from '../../elements/card-strip.tsx'
 import { PageHead } from '../../elements/page-head.tsx'
 import { PageLink } from '../../elements/page-link.tsx'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
 import { useAsk } from '../../hooks/use-ask.ts'
 import type { CardForm } from '../../hooks/use-card-draft.tsx'
-import { stretchesOfContent } from './card-stretches.ts'
 import { CardsPlaces } from './cards-places.tsx'
+import { ContentStrip } from './content-strip.tsx'
 import { FormChoice } from './form-choice.tsx'
 import { RemakeImage } from './remake-image.tsx'
 import { RemakeInto } from './remake-into.tsx'
@@ -27,13 +26,7 @@ export function RemakePage({ fingerprint }: { readonly fingerprint: string }) {
             >
               <PageLink to={`/cards/contents/${content.fingerprint}`}>What is on it</PageLink>
             </PageHead>
-            <section className="sheet sheet-stack" aria-label="The card">
-              <CardStrip
-                stretches={stretchesOfContent(content)}
-                freeBytes={content.freeBytes}
-                missingBytes={0}
-              />
-            </section>
+            <ContentStrip content={content} />
             <FormChoice form={form} onChange={setForm} />
             {form === 'image' ? (
               <section className="sheet sheet-stack" aria-label="Image">

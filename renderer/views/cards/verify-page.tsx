@@ -1,9 +1,7 @@
-import { Button } from '@mantine/core'
 import { useState } from 'react'
-import { ErrorNote } from '../../elements/error-note.tsx'
+import { LongCallFoot } from '../../elements/long-call-foot.tsx'
 import { PageHead } from '../../elements/page-head.tsx'
 import { PathField } from '../../elements/path-field.tsx'
-import { ProgressLine } from '../../elements/progress-line.tsx'
 import { useLongCall } from '../../hooks/use-long-call.ts'
 import { CardsPlaces } from './cards-places.tsx'
 import { DriveShortcuts } from './drive-shortcuts.tsx'
@@ -39,18 +37,7 @@ export function VerifyPage({ fingerprint }: { readonly fingerprint?: string }) {
           onChange={setTarget}
         />
         <DriveShortcuts onChoose={setTarget} />
-        <div className="row">
-          <Button type="submit" disabled={target.trim() === ''} loading={now.state === 'running'}>
-            Verify
-          </Button>
-          {now.state === 'running' && (
-            <Button variant="default" onClick={now.cancel}>
-              Cancel
-            </Button>
-          )}
-        </div>
-        {now.state === 'running' && <ProgressLine name="Verify" progress={now.progress} />}
-        {now.state === 'failed' && <ErrorNote error={now.error} />}
+        <LongCallFoot act="Verify" now={now} isDisabled={target.trim() === ''} />
         {now.state === 'done' && <VerifyOutcome report={now.value} />}
       </form>
     </div>

@@ -1,8 +1,6 @@
-import { Button } from '@mantine/core'
 import { useState, type ReactNode } from 'react'
 import type { RequestOf } from '../../../app/contract/calls.ts'
-import { ErrorNote } from '../../elements/error-note.tsx'
-import { ProgressLine } from '../../elements/progress-line.tsx'
+import { LongCallFoot, LongCallLine } from '../../elements/long-call-foot.tsx'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
 import { valueOr } from '../../hooks/loaded.ts'
 import { useAsk } from '../../hooks/use-ask.ts'
@@ -31,7 +29,12 @@ export function WriteInto(props: WriteIntoProps) {
       <ChooseDrive into={into} isDisabled={now.state === 'running'} onChoose={setInto} />
       {into !== null && <Target key={into} into={into} {...props} />}
       {/* A job that was begun before this page was opened anew has no target here. */}
-      {into === null && <Running now={now} act={props.act} />}
+      {into === null && (
+        <>
+          <LongCallLine name={props.act} now={now} />
+          <LeaveItIn now={now} />
+        </>
+      )}
     </div>
   )
 }
@@ -55,33 +58,17 @@ function Target({ into, asked, act, isReady, now, onWrite, children }: WriteInto
         )}
       </WhenLoaded>
       {children}
-      <div className="row">
-        <Button
-          disabled={!isReady || !mayBeWritten}
-          loading={now.state === 'running'}
-          onClick={() => onWrite(target)}
-        >
-          {act}
-        </Button>
-        {now.state === 'running' && (
-          <Button variant="default" onClick={now.cancel}>
-            Cancel
-          </Button>
-        )}
-      </div>
-      <Running now={now} act={act} />
+      <LongCallFoot
+        act={act}
+        now={now}
+        isDisabled={!isReady || !mayBeWritten}
+        onStart={() => onWrite(target)}
+      />
+      <LeaveItIn now={now} />
     </>
   )
 }
 
-function Running({ now, act }: Pick<WriteIntoProps, 'now' | 'act'>) {
-  if (now.state === 'running') {
-    return (
-      <>
-        <ProgressLine name={act} progress={now.progress} />
-        <p className="quiet">Leave the card in until it is done.</p>
-      </>
-    )
-  }
-  return now.state === 'failed' ? <ErrorNote error={now.error} /> : null
+function LeaveItIn({ now }: Pick<WriteIntoProps, 'now'>) {
+  return now.state === 'running' ? <p className="quiet">Leave the card in until it is done.</p> : null
 }

@@ -1,12 +1,10 @@
-import { Button } from '@mantine/core'
 import type { ReactNode } from 'react'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
 import { inUnits } from '../../../app/model/in-units.ts'
 import { CardCautions } from '../../elements/cautions.tsx'
-import { ErrorNote } from '../../elements/error-note.tsx'
 import { counted } from '../../elements/in-words.ts'
+import { LongCallFoot } from '../../elements/long-call-foot.tsx'
 import { Note } from '../../elements/note.tsx'
-import { ProgressLine } from '../../elements/progress-line.tsx'
 import { useLongCall } from '../../hooks/use-long-call.ts'
 import { Fingerprint } from './fingerprint.tsx'
 import { VerifyOutcome } from './verify-outcome.tsx'
@@ -85,23 +83,14 @@ function ReadBack({ written, fingerprint }: Pick<Written, 'written' | 'fingerpri
   const { now, start } = useLongCall('verify')
   return (
     <>
-      <div className="row">
-        <Button
-          variant="default"
-          loading={now.state === 'running'}
-          onClick={() => start({ target: written.into, against: fingerprint })}
-        >
-          Read the card back
-        </Button>
-        {now.state === 'running' && (
-          <Button variant="default" onClick={now.cancel}>
-            Cancel
-          </Button>
-        )}
+      <LongCallFoot
+        act="Read the card back"
+        now={now}
+        isPlain
+        onStart={() => start({ target: written.into, against: fingerprint })}
+      >
         {written.kind === 'card' && <span className="quiet">once it was out and is in again</span>}
-      </div>
-      {now.state === 'running' && <ProgressLine name="Read the card back" progress={now.progress} />}
-      {now.state === 'failed' && <ErrorNote error={now.error} />}
+      </LongCallFoot>
       {now.state === 'done' && <VerifyOutcome report={now.value} />}
     </>
   )

@@ -1,7 +1,5 @@
-import { Button } from '@mantine/core'
-import { ErrorNote } from '../../elements/error-note.tsx'
+import { LongCallFoot } from '../../elements/long-call-foot.tsx'
 import { PageHead } from '../../elements/page-head.tsx'
-import { ProgressLine } from '../../elements/progress-line.tsx'
 import { useLongCall } from '../../hooks/use-long-call.ts'
 import { ScanForm } from '../fonts/scan-form.tsx'
 
@@ -23,20 +21,13 @@ export function FirstStart() {
               Six invented fonts with synthesised sounds, some with faults on purpose, three builds, and one
               card made and verified. It can be removed like any other scanned place.
             </p>
-            <div className="row">
-              <Button variant="default" loading={now.state === 'running'} onClick={() => start({})}>
-                Make the demo workshop
-              </Button>
-              {now.state === 'running' && (
-                <Button variant="default" onClick={now.cancel}>
-                  Cancel the demo
-                </Button>
-              )}
-            </div>
-            {now.state === 'running' && (
-              <ProgressLine name="Make the demo workshop" progress={now.progress} />
-            )}
-            {now.state === 'failed' && <ErrorNote error={now.error} />}
+            <LongCallFoot
+              act="Make the demo workshop"
+              now={now}
+              isPlain
+              cancelWords="Cancel the demo"
+              onStart={() => start({})}
+            />
           </div>
         </section>
       </div>
