@@ -1,19 +1,16 @@
 import { AppError } from '../errors/app-error.ts'
 import type { RequestOf, ResponseOf } from '../contract/calls.ts'
-import type { Content } from '../model/content.ts'
 import type { RunControl } from '../ports/progress.ts'
 import { keepCardBytes, sourcePathsOf } from './card-bytes.ts'
-import type { CardOrder } from './card-order.ts'
 import type { CardPorts } from './card-ports.ts'
 import { withDamageInWords } from './damaged-copy.ts'
 import { gateFonts } from './gate-fonts.ts'
-import type { KeptNow } from './keep-editions.ts'
-import { layOutCard, type LaidOutCard } from './lay-out-card.ts'
+import { layOutCard } from './lay-out-card.ts'
+import { madeReportOf } from './made-report.ts'
 import { preparedOrderOf } from './prepare/prepared-order.ts'
 import { recipesOfCard } from './prepare/recipes-of-card.ts'
 import { contentOf, isMadeMeanwhile, recordContent } from './recorded-content.ts'
-import { sizeReportOf } from './size-report.ts'
-import { verifyAgainst, type Verified } from './verify-image.ts'
+import { verifyAgainst, verifyReportOf, type Verified } from './verify-image.ts'
 
 /**
  * Makes a card image: gate, plan, keep the originals, write, read back, record, and only then give
@@ -67,51 +64,17 @@ async function makeOnce(
     if (!verified.isVerified) throw notVerified(request.imagePath, verified)
     await recordContent(content, order, laidOut, ports)
     await image.publish(replace)
-    return reportOf(request.imagePath, order, laidOut, content, verified, cardBytes, kept)
+    return {
+      ...madeReportOf(content, order, laidOut, cardBytes, kept),
+      imagePath: request.imagePath,
+      imageBytes: content.geometry.imageBytes,
+      imageHash: content.imageHash,
+      verify: verifyReportOf(request.imagePath, content.fingerprint, verified),
+      verified: verified.isVerified,
+    }
   } finally {
     await image.discard()
   }
-}
-
-function reportOf(
-  imagePath: string,
-  order: CardOrder,
-  laidOut: LaidOutCard,
-  content: Content,
-  verified: Verified,
-  cardBytes: number | null,
-  kept: KeptNow,
-): ResponseOf<'make'> {
-  const licensed = new Set(laidOut.licences.map((licence) => licence.fontId))
-  return {
-    fingerprint: content.fingerprint,
-    imagePath,
-    imageBytes: content.geometry.imageBytes,
-    imageHash: content.imageHash,
-    board: order.board.id,
-    build: order.build?.code ?? null,
-    size: sizeReportOf(laidOut, order.board, cardBytes),
-    fonts: content.fonts.map(({ slot, folder, fontName, version }) => ({
-      slot,
-      folder,
-      font: fontName,
-      version,
-    })),
-    withoutLicence: content.fonts.filter((font) => !licensed.has(font.fontId)).map((font) => font.fontName),
-    kept,
-    verify: verifyReportOf(imagePath, content.fingerprint, verified),
-    verified: verified.isVerified,
-  }
-}
-
-/** The outcome of reading back as the doors get it. */
-export function verifyReportOf(
-  target: string,
-  fingerprint: string,
-  verified: Verified,
-): ResponseOf<'verify'> {
-  const { isVerified, ...found } = verified
-  return { target, fingerprint, verified: isVerified, ...found }
 }
 
 function notVerified(imagePath: string, { missing, changed, added, faults }: Verified): AppError {

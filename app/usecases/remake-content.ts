@@ -6,10 +6,9 @@ import type { Content, ContentFile } from '../model/content.ts'
 import type { RunControl } from '../ports/progress.ts'
 import { bringIn, sourcePathsOf } from './card-bytes.ts'
 import type { CardPorts } from './card-ports.ts'
-import { verifyReportOf } from './make-content.ts'
 import { withDamageInWords } from './damaged-copy.ts'
 import { namedContent } from './named-content.ts'
-import { verifyAgainst } from './verify-image.ts'
+import { verifyAgainst, verifyReportOf } from './verify-image.ts'
 
 type RemakePorts = Pick<CardPorts, 'database' | 'store' | 'originals' | 'images' | 'reader' | 'newHasher'>
 

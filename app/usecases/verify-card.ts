@@ -6,9 +6,8 @@ import type { CardIdentity } from '../model/card-reading.ts'
 import type { Content } from '../model/content.ts'
 import type { RunControl } from '../ports/progress.ts'
 import type { CardPorts } from './card-ports.ts'
-import { verifyReportOf } from './make-content.ts'
 import { namedContent, unknownContent } from './named-content.ts'
-import { verifyAgainst } from './verify-image.ts'
+import { verifyAgainst, verifyReportOf } from './verify-image.ts'
 
 export type VerifyPorts = Pick<CardPorts, 'database' | 'reader' | 'newHasher' | 'getBoard'>
 

@@ -3,6 +3,7 @@ import { entryOrderFault } from '../cards/folder/entry-order.ts'
 import { imageExtents } from '../cards/image-extents.ts'
 import { imageStampOf } from '../cards/image-stamp.ts'
 import { planAgain } from '../cards/plan-card.ts'
+import type { ResponseOf } from '../contract/calls.ts'
 import type { Content } from '../model/content.ts'
 import type { RunControl } from '../ports/progress.ts'
 import type { CardPorts } from './card-ports.ts'
@@ -58,6 +59,16 @@ export async function verifyAgainst(
       ...litterNotes(reading.litter ?? []),
     ],
   }
+}
+
+/** The outcome of reading back as the doors get it. */
+export function verifyReportOf(
+  target: string,
+  fingerprint: string,
+  verified: Verified,
+): ResponseOf<'verify'> {
+  const { isVerified, ...found } = verified
+  return { target, fingerprint, verified: isVerified, ...found }
 }
 
 function tablesOf(content: Content, ports: Pick<CardPorts, 'newHasher'>) {

@@ -4,11 +4,11 @@ import type { RunControl } from '../../ports/progress.ts'
 import { keepCardBytes } from '../card-bytes.ts'
 import { gateFonts } from '../gate-fonts.ts'
 import { layOutCard } from '../lay-out-card.ts'
-import { verifyReportOf } from '../make-content.ts'
+import { madeReportOf } from '../made-report.ts'
 import { preparedOrderOf } from '../prepare/prepared-order.ts'
 import { recipesOfCard } from '../prepare/recipes-of-card.ts'
 import { contentOf, recordContent } from '../recorded-content.ts'
-import { sizeReportOf } from '../size-report.ts'
+import { verifyReportOf } from '../verify-image.ts'
 import type { TargetPorts } from './target-ports.ts'
 import { holdTarget, writeToTarget } from './write-to-target.ts'
 
@@ -44,20 +44,8 @@ export async function makeInto(
     }
     const { written, verified } = await writeToTarget(content, target, options, ports, control)
     await recordContent(content, order, laidOut, ports)
-    const licensed = new Set(laidOut.licences.map((licence) => licence.fontId))
     return {
-      fingerprint: content.fingerprint,
-      board: order.board.id,
-      build: order.build?.code ?? null,
-      size: sizeReportOf(laidOut, order.board, cardBytes),
-      fonts: content.fonts.map(({ slot, folder, fontName, version }) => ({
-        slot,
-        folder,
-        font: fontName,
-        version,
-      })),
-      withoutLicence: content.fonts.filter((font) => !licensed.has(font.fontId)).map((font) => font.fontName),
-      kept,
+      ...madeReportOf(content, order, laidOut, cardBytes, kept),
       written,
       verify: verifyReportOf(written.into, content.fingerprint, verified),
       verified: verified.isVerified,

@@ -1,8 +1,8 @@
 import type { RequestOf, ResponseOf } from '../../contract/calls.ts'
 import type { RunControl } from '../../ports/progress.ts'
-import { verifyReportOf } from '../make-content.ts'
 import { namedContent } from '../named-content.ts'
 import { bringBack } from '../remake-content.ts'
+import { verifyReportOf } from '../verify-image.ts'
 import type { TargetPorts } from './target-ports.ts'
 import { holdTarget, writeToTarget } from './write-to-target.ts'
 

@@ -1,17 +1,13 @@
 import { AppError } from '../../../app/errors/app-error.ts'
+import { toldFault, type FaultInWords } from './told-fault.ts'
 
 /** Turns what the operating system said about an image that is being written into a report. */
 export function imageFault(thrown: unknown, imagePath: string): unknown {
-  if (thrown instanceof AppError) return thrown
-  const code = (thrown as { code?: unknown } | null)?.code
-  if (typeof code !== 'string') return thrown
-  const known = FAULTS[code]
-  const report = known ?? {
+  return toldFault(thrown, imagePath, FAULTS, (code) => ({
     code: 'image/write-failed',
     what: `The image could not be written (${code}).`,
     mend: 'Check the disk, or write it elsewhere.',
-  }
-  return new AppError({ ...report, where: imagePath, kind: 'machine' }, { cause: thrown })
+  }))
 }
 
 export function diskFull(imagePath: string, figures: string): AppError {
@@ -48,7 +44,7 @@ const NO_FOLDER = {
   mend: 'Make the folder first, or choose another.',
 }
 
-const FAULTS: Readonly<Record<string, { code: string; what: string; mend: string }>> = {
+const FAULTS: Readonly<Record<string, FaultInWords>> = {
   ENOSPC: DISK_FULL,
   EDQUOT: DISK_FULL,
   EFBIG: {

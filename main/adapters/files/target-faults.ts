@@ -1,16 +1,13 @@
 import { AppError } from '../../../app/errors/app-error.ts'
+import { toldFault, type FaultInWords } from './told-fault.ts'
 
 /** Turns what the operating system said about a target that is being filled into a report. */
 export function targetFault(thrown: unknown, where: string): unknown {
-  if (thrown instanceof AppError) return thrown
-  const code = (thrown as { code?: unknown } | null)?.code
-  if (typeof code !== 'string') return thrown
-  const known = FAULTS[code] ?? {
+  return toldFault(thrown, where, FAULTS, (code) => ({
     code: 'target/write-failed',
     what: `It could not be read or written (${code}).`,
     mend: 'Check that the card is well seated and not failing, then run it again.',
-  }
-  return new AppError({ ...known, where, kind: 'machine' }, { cause: thrown })
+  }))
 }
 
 /** The folder is not where it was, or another volume is there now. */
@@ -46,7 +43,7 @@ const DAMAGED = {
   mend: 'Have it checked (Windows: `chkdsk E: /f`; macOS: First Aid in Disk Utility; Linux: unmount it, then `fsck.fat -a`) or format it anew, then run it again.',
 }
 
-const FAULTS: Readonly<Record<string, { code: string; what: string; mend: string }>> = {
+const FAULTS: Readonly<Record<string, FaultInWords>> = {
   ENOSPC: FULL,
   EDQUOT: FULL,
   EFBIG: {
