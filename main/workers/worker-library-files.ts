@@ -30,7 +30,7 @@ export function openWorkerLibraryFiles(): LibraryFiles {
  */
 export function walkAhead(path: string): LibraryFiles {
   const files = new WorkerLibraryFiles()
-  void files.walkAhead(path)
+  files.walkAhead(path)
   return files
 }
 
@@ -51,18 +51,19 @@ type Listening = Pick<Waiting, 'onSeen' | 'onHashed'>
 class WorkerLibraryFiles implements LibraryFiles {
   #worker: Worker | undefined
   #lastId = 0
+  /** Until the walk ahead is asked for: what asks for a walk before that would have it done twice. */
+  #ahead: Promise<void> = Promise.resolve()
   readonly #waiting = new Map<number, Waiting>()
 
-  async walkAhead(path: string): Promise<void> {
+  walkAhead(path: string): void {
     const worker = (this.#worker = this.#start())
-    try {
-      const root = await lookAtPath(path)
+    const begin = (root: LookedAt): void => {
       // Closed meanwhile: the workshop could not be opened. Another worker would outlive the command.
       if (this.#worker !== worker) return
-      await this.#ask({ type: 'walk-ahead', root }, NOBODY_CANCELS)
-    } catch {
       // The walk that is asked for will meet the same, and tell it.
+      this.#ask({ type: 'walk-ahead', root }, NOBODY_CANCELS).catch(() => undefined)
     }
+    this.#ahead = lookAtPath(path).then(begin, () => undefined)
   }
 
   async look(path: string): Promise<LookedAt> {
@@ -82,6 +83,7 @@ class WorkerLibraryFiles implements LibraryFiles {
     onFiles: (seen: number) => void,
     cancel: AbortLike,
   ): Promise<WalkedTree> {
+    await this.#ahead
     let files = 0
     const onSeen = (seen: number): void => onFiles((files = seen))
     const tree = await this.#ask({ type: 'walk', root, knownDigest }, cancel, { onSeen })
