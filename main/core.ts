@@ -2,8 +2,10 @@ import type { Core } from '../app/contract/core.ts'
 import type { Edition } from '../app/model/library.ts'
 import type { CardTargets } from '../app/ports/card-targets.ts'
 import type { DemoFolder } from '../app/ports/demo-folder.ts'
+import type { RunControl } from '../app/ports/progress.ts'
 import { changeFont } from '../app/usecases/change-font.ts'
 import { changeWorkshop } from '../app/usecases/change-workshop.ts'
+import type { CardSelection } from '../app/usecases/card-order.ts'
 import type { CardPorts } from '../app/usecases/card-ports.ts'
 import { changeBuildSounds, listConfigs } from '../app/usecases/change-build-sounds.ts'
 import { checkFonts } from '../app/usecases/check-edition.ts'
@@ -74,9 +76,13 @@ export function coreOf(parts: CoreParts): Core {
     workshopFolder: paths.folder,
     imagesFolder: paths.images,
   }
+  const preparePorts: PreparePorts = { ...cards, ...preparing }
   const knownBoards = {
     refuseUnknownBoard: async (boardId: string) => void (await boards.get(boardId)),
   }
+  /** What is to be made, prepared on the way. */
+  const prepareSelection = ({ boardId, editionIds, buildCode }: CardSelection, control: RunControl) =>
+    prepareEditions(toldChanges({ boardId, editionIds, buildCode }), preparePorts, control)
   const core: Core = {
     'workshop:status': async () => {
       const [editions, isDemo, speakerLowLimitHz] = await Promise.all([
@@ -139,17 +145,15 @@ export function coreOf(parts: CoreParts): Core {
           ...(into === undefined ? {} : { into: paths.imageAt(into) }),
           ...(reportPath === undefined ? {} : { reportPath: paths.imageAt(reportPath) }),
         },
-        { ...cards, ...preparing },
+        preparePorts,
         control,
       ),
     'prepare:choices': (request) => listChoices(request, cards),
     'prepare:choose': (request) => changeChoices(request, cards),
-    'sounds:prepared': (request) => showPreparedSound(request, { ...cards, ...preparing }),
+    'sounds:prepared': (request) => showPreparedSound(request, preparePorts),
     size: (request) => sizeCard(request, cards),
     make: async ({ prepare, ...request }, control) => {
-      const { boardId, editionIds, buildCode } = request
-      const wanted = toldChanges({ boardId, editionIds, buildCode })
-      if (prepare === true) await prepareEditions(wanted, { ...cards, ...preparing }, control)
+      if (prepare === true) await prepareSelection(request, control)
       return makeContent({ ...request, imagePath: paths.imageAt(request.imagePath) }, cards, control)
     },
     verify: (request, control) =>
@@ -158,9 +162,7 @@ export function coreOf(parts: CoreParts): Core {
     'targets:judge': (request, control) =>
       judgeTarget({ ...request, into: paths.imageAt(request.into) }, targetPorts, control),
     'make:into': async ({ prepare, ...request }, control) => {
-      const { boardId, editionIds, buildCode } = request
-      const wanted = toldChanges({ boardId, editionIds, buildCode })
-      if (prepare === true) await prepareEditions(wanted, { ...cards, ...preparing }, control)
+      if (prepare === true) await prepareSelection(request, control)
       return makeInto({ ...request, into: paths.imageAt(request.into) }, targetPorts, control)
     },
     'contents:remake-into': (request, control) =>
