@@ -5,6 +5,8 @@ export interface RoundingSetup {
   readonly channels: number
   /** 8, 16, 24 or 32. */
   readonly bitDepth: number
+  /** What every sample is multiplied by first. */
+  readonly gain: number
   /** Seed of the dither, hexadecimal; null where the samples are whole numbers of this depth already. */
   readonly ditherSeed: string | null
 }

@@ -1,6 +1,6 @@
 import { ROUNDING_BASE64 } from '../../app/audio/kernel/rounding-bytes.ts'
 import { plainRounder } from '../../app/audio/prepare/plain-rounder.ts'
-import { ditherState } from '../../app/audio/prepare/seeded-dither.ts'
+import { DITHER_PASSED_OVER, ditherStates } from '../../app/audio/prepare/seeded-dither.ts'
 import { ROUNDED_FRAMES_MAX, type RoundingSetup, type SampleRounder } from '../../app/ports/sample-rounder.ts'
 
 /** What the WebAssembly module exports; see app/audio/kernel/assembly/rounding.ts. */
@@ -12,7 +12,8 @@ interface RoundingExports {
   memoryEnd(): number
   mostChannels(): number
   mostFrames(): number
-  begin(dithered: boolean, a: number, b: number, c: number): void
+  seedLane(lane: number, a: number, b: number, c: number): void
+  begin(gain: number, dithered: boolean, passedOver: number): void
   round(frames: number, channels: number, bitDepth: number): void
 }
 
@@ -33,13 +34,14 @@ export function openRounder(): SampleRounder {
   const planes = Array.from({ length: rounding.mostChannels() }, (_, channel) => {
     return new Float64Array(buffer, rounding.samplesAt(channel), ROUNDED_FRAMES_MAX)
   })
-  let setup: RoundingSetup = { channels: 1, bitDepth: 16, ditherSeed: null }
+  let setup: RoundingSetup = { channels: 1, bitDepth: 16, gain: 1, ditherSeed: null }
   const isFast = () => setup.channels <= planes.length
   return {
     begin: (next) => {
       setup = next
       if (!isFast()) return plain.begin(setup)
-      rounding.begin(setup.ditherSeed !== null, ...ditherState(setup.ditherSeed ?? ''))
+      ditherStates(setup.ditherSeed ?? '').forEach((state, lane) => rounding.seedLane(lane, ...state))
+      rounding.begin(setup.gain, setup.ditherSeed !== null, DITHER_PASSED_OVER)
     },
     round: (samples, frames) => {
       if (!isFast()) return plain.round(samples, frames)

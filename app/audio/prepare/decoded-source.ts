@@ -10,12 +10,8 @@ import { BLOCK_FRAMES, IS_LITTLE_ENDIAN, type SampleSource, type Samples } from 
  */
 export function decodedSource(bytes: ByteSource, layout: SampleLayout, isBare = false): SampleSource {
   const { channels, frameBytes } = layout
-  const room = new Uint8Array(BLOCK_FRAMES * frameBytes)
-  const mixed = new Float64Array(BLOCK_FRAMES * channels)
-  const singles = new Float32Array(room.buffer, 0, room.length >> 2)
-  const shorts = new Int16Array(room.buffer, 0, room.length >> 1)
-
   function readBlock(from: number, frames: number, into: Samples, at: number): void {
+    const { room, singles, shorts, mixed } = scratchFor(frameBytes, channels)
     bytes.readInto(room.subarray(0, frames * frameBytes), layout.dataAt + from * frameBytes)
     if (!isKernelReady(layout)) toKernelBytes(room, 0, frames, layout)
     // Nearly all sounds are of this kind, and a typed array reads them several times faster.
@@ -46,6 +42,29 @@ export function decodedSource(bytes: ByteSource, layout: SampleLayout, isBare = 
       }
     },
   }
+}
+
+interface Scratch {
+  readonly room: Uint8Array
+  /** The same bytes as samples. */
+  readonly singles: Float32Array
+  readonly shorts: Int16Array
+  readonly mixed: Float64Array
+}
+
+let scratch: Scratch | undefined
+
+/** Memory that is used only while a block is read: one for all sources, which are many and short. */
+function scratchFor(frameBytes: number, channels: number): Scratch {
+  const roomBytes = Math.max(BLOCK_FRAMES * frameBytes, scratch?.room.length ?? 0)
+  const mixedLength = Math.max(BLOCK_FRAMES * channels, scratch?.mixed.length ?? 0)
+  if (scratch?.room.length !== roomBytes || scratch.mixed.length !== mixedLength) {
+    const room = new Uint8Array(roomBytes)
+    const singles = new Float32Array(room.buffer, 0, roomBytes >> 2)
+    const shorts = new Int16Array(room.buffer, 0, roomBytes >> 1)
+    scratch = { room, singles, shorts, mixed: new Float64Array(mixedLength) }
+  }
+  return scratch
 }
 
 /** Interleaved samples to one array a channel, from a frame on. */

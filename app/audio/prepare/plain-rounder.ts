@@ -3,7 +3,7 @@ import { SeededDither } from './seeded-dither.ts'
 
 /** The rounding in plain TypeScript: what the fast one is held against, and for any number of channels. */
 export function plainRounder(): SampleRounder {
-  let setup: RoundingSetup = { channels: 1, bitDepth: 16, ditherSeed: null }
+  let setup: RoundingSetup = { channels: 1, bitDepth: 16, gain: 1, ditherSeed: null }
   let dither: SeededDither | undefined
   let noise = new Float64Array()
   let bytes = new Uint8Array()
@@ -15,14 +15,14 @@ export function plainRounder(): SampleRounder {
       bytes = new Uint8Array(noise.length * (setup.bitDepth / 8))
     },
     round: (samples, frames) => {
-      const { channels, bitDepth } = setup
+      const { channels, bitDepth, gain } = setup
       const count = frames * channels
       dither?.fill(noise.subarray(0, count))
       let cutSamples = 0
       for (let channel = 0; channel < channels; channel++) {
         const own = samples[channel]
         for (let frame = 0, at = channel; frame < frames; frame++, at += channels) {
-          const exact = (own?.[frame] ?? 0) * 2 ** (bitDepth - 1)
+          const exact = (own?.[frame] ?? 0) * gain * 2 ** (bitDepth - 1)
           if (isBeyond(exact, bitDepth)) cutSamples++
           putWhole(rounded(exact, noise[at] ?? 0, bitDepth), bitDepth, bytes, at)
         }
@@ -37,11 +37,14 @@ function isBeyond(exact: number, bitDepth: number): boolean {
   return exact > scale - 0.5 || exact < -scale - 0.5
 }
 
+/** Added to a number and taken away again, this rounds it, halves to the even one (IEEE 754, binary64). */
+const WHOLE = 1.5 * 2 ** 52
+
 /** Digital silence stays silent; what is no number is taken for it. */
 function rounded(exact: number, noise: number, bitDepth: number): number {
   const scale = 2 ** (bitDepth - 1)
   if (exact === 0 || Number.isNaN(exact)) return 0
-  return Math.max(-scale, Math.min(scale - 1, Math.floor(exact + noise + 0.5)))
+  return Math.max(-scale, Math.min(scale - 1, exact + noise)) + WHOLE - WHOLE
 }
 
 /** A whole number as bytes, little-endian; those of 8 bit are unsigned with 128 as zero (Microsoft/IBM 1991). */

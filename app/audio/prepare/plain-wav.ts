@@ -3,6 +3,8 @@ import type { SampleRounder } from '../../ports/sample-rounder.ts'
 import { BLOCK_FRAMES, newSamples, type SampleStream } from './sample-source.ts'
 
 export const PLAIN_HEADER_BYTES = 44
+/** Where its coding stands in the header. */
+export const FORMAT_TAG_AT = 20
 const PCM = 1
 const LARGEST_RIFF = 0xff_ff_ff_ff
 
@@ -45,7 +47,7 @@ export function plainHeader({ frames, channels, sampleRateHz, bitDepth }: PlainF
   word(8, 'WAVE')
   word(12, 'fmt ')
   view.setUint32(16, 16, true)
-  view.setUint16(20, PCM, true)
+  view.setUint16(FORMAT_TAG_AT, PCM, true)
   view.setUint16(22, channels, true)
   view.setUint32(24, sampleRateHz, true)
   view.setUint32(28, sampleRateHz * blockAlign, true)
@@ -65,15 +67,15 @@ export function plainHeader({ frames, channels, sampleRateHz, bitDepth }: PlainF
 export function writePlainWav(
   stream: SampleStream,
   format: PlainFormat,
-  rounding: { readonly rounder: SampleRounder; readonly ditherSeed: string | null },
+  rounding: { readonly rounder: SampleRounder; readonly gain: number; readonly ditherSeed: string | null },
   sink: ByteSink,
   onBlock: () => void = () => {},
 ): number {
   sink.write(plainHeader(format))
   const { channels, bitDepth } = format
-  const { rounder, ditherSeed } = rounding
+  const { rounder, gain, ditherSeed } = rounding
   const room = newSamples(channels, BLOCK_FRAMES)
-  rounder.begin({ channels, bitDepth, ditherSeed })
+  rounder.begin({ channels, bitDepth, gain, ditherSeed })
   let cut = 0
   for (let from = 0; from < format.frames; from += BLOCK_FRAMES) {
     onBlock()

@@ -78,7 +78,7 @@ export function finishRecipe(
   options: FinishOptions,
   sink: ByteSink,
 ): Pick<RecipeOutcome, 'frames' | 'limitedByDb' | 'cutSamples'> {
-  const { stream, limiter } = processed(source, recipe, options)
+  const { stream, gain, limiter } = processed(source, recipe, options)
   const format = {
     frames: source.frames,
     channels: source.channels,
@@ -86,7 +86,7 @@ export function finishRecipe(
     bitDepth: options.bitDepth,
   }
   const isDithered = actionOf(recipe, 'bit-depth')?.dither === 'tpdf'
-  const rounding = { rounder: options.rounder, ditherSeed: isDithered ? options.seed : null }
+  const rounding = { rounder: options.rounder, gain, ditherSeed: isDithered ? options.seed : null }
   const cutSamples = writePlainWav(stream, format, rounding, sink, options.cancel)
   return { frames: source.frames, cutSamples, limitedByDb: decibels(1 / (limiter?.lowestGain() ?? 1)) }
 }
@@ -94,14 +94,16 @@ export function finishRecipe(
 /** The same steps but for depth and header, for measuring what would come of them. */
 export function processedStream(source: SampleSource, recipe: Recipe): SampleStream {
   const options = { bitDepth: 32, softenedByDb: 0, correctedByDb: 0, underCeilingDb: 0 }
-  return processed(source, recipe, options).stream
+  const { stream, gain } = processed(source, recipe, options)
+  return gain === 1 ? stream : scaled(stream, gain)
 }
 
+/** `gain` is left to whoever takes the samples, where no step comes behind it: it is one pass less. */
 function processed(
   source: SampleSource,
   recipe: Recipe,
   options: Pick<FinishOptions, 'bitDepth' | 'softenedByDb' | 'correctedByDb' | 'underCeilingDb'>,
-): { stream: SampleStream; limiter: LimitedStream | undefined } {
+): { stream: SampleStream; gain: number; limiter: LimitedStream | undefined } {
   const highPass = actionOf(recipe, 'high-pass')
   const ceiling = actionOf(recipe, 'ceiling')
   const isLoop = highPass?.isLoop === true || ceiling?.isLoop === true
@@ -110,17 +112,17 @@ function processed(
   let stream = streamOf(isLoop ? turning(source, runIn, runOn) : source)
   if (highPass !== undefined) stream = highPassed(stream, highPass.frequencyHz)
   const gainDb = (actionOf(recipe, 'gain')?.gainDb ?? 0) + options.correctedByDb - options.softenedByDb
-  if (gainDb !== 0) stream = scaled(stream, 10 ** (gainDb / 20))
+  const gain = gainDb === 0 ? 1 : 10 ** (gainDb / 20)
   let limiter: LimitedStream | undefined
   if (ceiling !== undefined) {
     const top = 10 ** ((ceiling.ceilingDbtp - CEILING_MARGIN_DB - options.underCeilingDb) / 20)
     // Rounding and dither can lift a sample by one and a half steps.
-    limiter = limited(stream, top - 1.5 * 2 ** (1 - options.bitDepth))
+    limiter = limited(gain === 1 ? stream : scaled(stream, gain), top - 1.5 * 2 ** (1 - options.bitDepth))
     stream = limiter
   }
   passOver(stream, runIn)
   limiter?.forget()
-  return { stream, limiter }
+  return { stream, gain: limiter === undefined ? gain : 1, limiter }
 }
 
 function runInFrames(source: SampleSource, frequencyHz: number | undefined): number {

@@ -120,6 +120,26 @@ describe('dither', () => {
     expect(values.reduce((sum, value) => sum + value, 0) / values.length).toBeCloseTo(0, 2)
     expect(power(values)).toBeCloseTo(1 / 6, 2)
   })
+  test('does not repeat itself in the samples that follow', () => {
+    const values = new Float64Array(200_000)
+    new SeededDither(SEED).fill(values)
+    for (let lag = 1; lag <= 12; lag++) {
+      const products = values.subarray(lag).map((value, index) => value * (values[index] ?? 0))
+      const mean = products.reduce((sum, product) => sum + product, 0) / products.length
+      expect(Math.abs(mean / power(values))).toBeLessThan(0.01)
+    }
+  })
+  test('goes on where it ended, however it is asked for', () => {
+    const whole = new Float64Array(50)
+    new SeededDither(SEED).fill(whole)
+    const dither = new SeededDither(SEED)
+    const pieces = [1, 2, 3, 4, 5, 35].map((length) => {
+      const piece = new Float64Array(length)
+      dither.fill(piece)
+      return [...piece]
+    })
+    expect(pieces.flat()).toEqual([...whole])
+  })
   test('is the same for the same seed and another for another', () => {
     const first = (seed: string) => {
       const values = new Float64Array(5)

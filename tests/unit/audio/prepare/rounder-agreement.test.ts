@@ -33,13 +33,14 @@ test('the fast and the plain rounding give the same bytes, whatever the samples'
     channels: fc.integer({ min: 1, max: 10 }),
     bitDepth: fc.constantFrom(8, 16, 24, 32),
     ditherSeed: fc.constantFrom(null, SEED, SEED.replaceAll('1', 'f')),
+    gain: fc.constantFrom(1, 0.25, 10 ** (7.3 / 20)),
     frames: fc.array(fc.integer({ min: 1, max: 300 }), { minLength: 1, maxLength: 3 }),
     seed: fc.integer({ min: 1, max: 1e6 }),
   })
   fc.assert(
-    fc.property(cases, ({ channels, bitDepth, ditherSeed, frames, seed }) => {
+    fc.property(cases, ({ channels, bitDepth, gain, ditherSeed, frames, seed }) => {
       const blocks = frames.map((count, index) => samplesOf(channels, count, seed + index))
-      const setup = { channels, bitDepth, ditherSeed }
+      const setup = { channels, bitDepth, gain, ditherSeed }
       expect(roundedBy(fast, setup, blocks)).toEqual(roundedBy(plain, setup, blocks))
     }),
     { numRuns: 200 },
