@@ -39,6 +39,8 @@ export type Came<T> = { readonly made: T } | { readonly problem: ErrorReport }
 export interface SoundPreparer {
   /** Which programs shape the samples; asked for once. */
   tools(): Promise<PreparingTools>
+  /** Starts what a run takes, which takes a moment, while the run is being worked out; unused, it ends by itself. */
+  getReady(): void
   /** Calls back once for each group, in any order. @throws Cancelled */
   answer(
     groups: readonly GroupToAnswer[],

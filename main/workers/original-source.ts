@@ -3,6 +3,7 @@ import { decodedSource } from '../../app/audio/prepare/decoded-source.ts'
 import type { SampleSource } from '../../app/audio/prepare/sample-source.ts'
 import { sniffKind } from '../../app/audio/sniff-kind.ts'
 import { openWav } from '../../app/audio/wav/open-wav.ts'
+import type { AudioFacts } from '../../app/model/audio-facts.ts'
 import type { WavReading } from '../../app/audio/wav/read-wav.ts'
 import { ENCODING_BYTES, isKernelReady, type SampleLayout } from '../../app/audio/wav/sample-layout.ts'
 import { AppError } from '../../app/errors/app-error.ts'
@@ -57,12 +58,12 @@ function readHead(file: OpenByteSource, head: Uint8Array): WavReading | undefine
   return openWav(file, head.subarray(0, file.readInto(head, 0)))
 }
 
-function samplesOf(file: OpenByteSource, { layout }: WavReading, path: string): OpenSamples {
+function samplesOf(file: OpenByteSource, { layout, facts }: WavReading, path: string): OpenSamples {
   if (layout === undefined || layout.frames === 0) throw noSamples()
   return {
     source: decodedSource(file, layout),
     bitDepth: 8 * Math.min(4, ENCODING_BYTES[layout.encoding]),
-    lying: lyingAt(path, layout),
+    lying: lyingAt(path, layout, facts),
     close: closeOnce(file),
   }
 }
@@ -70,11 +71,13 @@ function samplesOf(file: OpenByteSource, { layout }: WavReading, path: string): 
 const READERS = { s16: 's16le', s24: 's24le', s32: 's32le' } as const
 
 /** Whole numbers in the order that other programs know; floats may hold what is no sound. */
-function lyingAt(path: string, layout: SampleLayout): LyingSamples | undefined {
+function lyingAt(path: string, layout: SampleLayout, facts: AudioFacts): LyingSamples | undefined {
   const { encoding, dataAt } = layout
   const isKnown = encoding === 's16' || encoding === 's24' || encoding === 's32'
   if (!isKnown || !isKernelReady(layout)) return undefined
-  return { path, reader: READERS[encoding], skipBytes: dataAt }
+  // Of what has a fault, and of many channels, another reader may think otherwise.
+  const isPlainWav = facts.container === 'riff' && facts.defects.length === 0 && layout.channels <= 2
+  return { path, reader: READERS[encoding], skipBytes: dataAt, isPlainWav }
 }
 
 /** A handle's number is given to the next file: closing it twice would close that. */

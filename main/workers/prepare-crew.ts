@@ -1,8 +1,7 @@
-import { Worker } from 'node:worker_threads'
 import { Cancelled, type ErrorReport } from '../../app/errors/app-error.ts'
 import type { AbortLike } from '../../app/ports/progress.ts'
-import type { PrepareAnswer, PrepareCancel, PrepareJob, PrepareWorkerData } from './prepare-messages.ts'
-import { WORKER_LIMITS } from '../adapters/worker-limits.ts'
+import type { PrepareAnswer, PrepareJob } from './prepare-messages.ts'
+import type { PreparingWorker, RestingWorkers } from './resting-workers.ts'
 
 /** Work for one worker: several things, by their index in the whole. */
 export interface Batch {
@@ -12,12 +11,12 @@ export interface Batch {
 
 export interface CrewOrders {
   readonly size: number
-  readonly entry: URL
-  /** Each worker gets a folder of its own in it. */
+  readonly workers: RestingWorkers
+  /** Of this run alone. Each worker gets a folder of its own in it. */
   readonly scratchFolder: string
   /** A batch that takes longer than this, and a second a mebibyte, is given up. */
   readonly hangAfterMs: number
-  jobOf(id: number, indexes: readonly number[]): PrepareJob
+  jobOf(indexes: readonly number[], common: Pick<PrepareJob, 'id' | 'scratchFolder'>): PrepareJob
   /** Answers are heard one after the other; the next batch waits until the last is done with. */
   hear(index: number, answer: PrepareAnswer): Promise<void>
   lose(index: number, why: ErrorReport): Promise<void>
@@ -36,13 +35,11 @@ export async function workOff(
 ): Promise<void> {
   if (cancel.aborted) throw new Cancelled()
   const queue = [...batches]
-  const cancelFlag = new SharedArrayBuffer(4)
   const lanes = Array.from({ length: Math.min(orders.size, queue.length) }, (_, index) => {
-    return new Lane(orders, { scratchFolder: `${orders.scratchFolder}/${index}`, cancelFlag })
+    return new Lane(orders, `${orders.scratchFolder}/${index}`)
   })
   const stop = () => {
     queue.length = 0
-    Atomics.store(new Int32Array(cancelFlag), 0, 1)
     for (const lane of lanes) lane.cancel()
   }
   cancel.addEventListener('abort', stop)
@@ -60,20 +57,22 @@ export async function workOff(
     if (cancel.aborted) throw new Cancelled()
   } finally {
     cancel.removeEventListener('abort', stop)
-    await Promise.all(lanes.map((lane) => lane.end()))
+    await Promise.all(lanes.map((lane) => lane.rest()))
   }
 }
+
+/** Told apart by their answers, of which a worker that was lost may have left some on the way. */
+let lastJobId = 0
 
 /** One worker and its replacements. */
 class Lane {
   readonly #orders: CrewOrders
-  readonly #data: PrepareWorkerData
-  #worker: Worker | undefined
-  #jobId = 0
+  readonly #scratchFolder: string
+  #worker: PreparingWorker | undefined
 
-  constructor(orders: CrewOrders, data: PrepareWorkerData) {
+  constructor(orders: CrewOrders, scratchFolder: string) {
     this.#orders = orders
-    this.#data = data
+    this.#scratchFolder = scratchFolder
   }
 
   async workOff(queue: Batch[]): Promise<void> {
@@ -90,32 +89,34 @@ class Lane {
   }
 
   cancel(): void {
-    this.#worker?.postMessage({ type: 'cancel' } satisfies PrepareCancel)
+    this.#worker?.cancel()
   }
 
-  async end(): Promise<void> {
+  /** Leaves the worker for the next run, where it can still be used. */
+  async rest(): Promise<void> {
+    const worker = this.#worker
+    if (worker === undefined || worker.isCancelled) return this.#end()
+    this.#worker = undefined
+    this.#orders.workers.rest(worker)
+  }
+
+  async #end(): Promise<void> {
     const worker = this.#worker
     this.#worker = undefined
-    await worker?.terminate()
-  }
-
-  #start(): Worker {
-    const worker = new Worker(this.#orders.entry, { workerData: this.#data, resourceLimits: WORKER_LIMITS })
-    // Heard while it works; a worker that fails while it rests must not end the process.
-    worker.on('error', () => undefined)
-    return worker
+    await worker?.thread.terminate()
   }
 
   /** @returns what was left undone where the worker was lost */
   async #work(batch: Batch): Promise<{ indexes: readonly number[]; why: ErrorReport } | undefined> {
-    const worker = (this.#worker ??= this.#start())
-    const id = ++this.#jobId
+    const worker = (this.#worker ??= this.#orders.workers.take())
+    const { thread } = worker
+    const id = ++lastJobId
     const heard = new Set<number>()
     let hearing = Promise.resolve()
     const why = await new Promise<ErrorReport | undefined>((resolve) => {
       const settle = (reason: ErrorReport | undefined) => {
         clearTimeout(limit)
-        worker.off('message', onMessage).off('error', onDeath).off('exit', onDeath)
+        thread.off('message', onMessage).off('error', onDeath).off('exit', onDeath)
         resolve(reason)
       }
       const limit = setTimeout(
@@ -132,13 +133,13 @@ class Lane {
         hearing = hearing.then(() => this.#orders.hear(index, answer))
         hearing.catch(() => settle(undefined))
       }
-      worker.on('message', onMessage).on('error', onDeath).on('exit', onDeath)
-      worker.postMessage(this.#orders.jobOf(id, batch.indexes))
+      thread.on('message', onMessage).on('error', onDeath).on('exit', onDeath)
+      worker.do(this.#orders.jobOf(batch.indexes, { id, scratchFolder: this.#scratchFolder }))
     })
     await hearing
     if (why === undefined) return undefined
     // A worker that has hung is still at it.
-    await this.end()
+    await this.#end()
     return { indexes: batch.indexes.filter((index) => !heard.has(index)), why }
   }
 }

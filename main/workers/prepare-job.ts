@@ -25,6 +25,7 @@ import type {
 import { newSha256 } from '../adapters/files/new-sha256.ts'
 import { WAVEFILE_MOST_BYTES } from '../adapters/media/decode-by-wavefile.ts'
 import { disproof } from '../adapters/media/proof-by-wavefile.ts'
+import type { FfmpegAbilities } from '../adapters/media/ffmpeg-build.ts'
 import { resampleBatch } from '../adapters/media/resample-batch.ts'
 import { FfmpegFailure } from '../adapters/media/run-ffmpeg.ts'
 import { bytesSource, openFileSource } from './file-byte-source.ts'
@@ -37,7 +38,7 @@ import { writeWhole } from './write-whole.ts'
 export interface PrepareTools {
   readonly kernel: Kernel
   readonly rounder: SampleRounder
-  readonly hasSoxr: boolean
+  readonly abilities: FfmpegAbilities
   /** Memory for a whole file, used again for the next: it holds until then. */
   readonly roomFor: (sizeBytes: number) => Uint8Array
   /** Of this worker alone. What it leaves there is removed by whoever started it. */
@@ -59,6 +60,9 @@ interface Arrived {
   readonly paths: readonly string[]
 }
 
+/** What is only measured needs no finer samples than these, whatever it is rounded to. */
+const LISTENING_BITS = 16
+
 const NO_FOLD = { channels: null, sumDb: null }
 
 /** Answers groups of one job. Each is answered or has a problem; only Cancelled is thrown. */
@@ -71,7 +75,12 @@ export async function answerGroups(
     group.sounds.map((question, index) => ({ place, question, original: originals[index] })),
   )
   const arrivals = await arriveAll(
-    asked.map(({ original, question }) => ({ original, recipe: question.recipe, foldTo: question.foldTo })),
+    asked.map(({ original, question }) => ({
+      original,
+      recipe: question.recipe,
+      foldTo: question.foldTo,
+      bitDepth: LISTENING_BITS,
+    })),
     tools,
   )
   try {
@@ -114,7 +123,9 @@ export async function makeSounds(
   onDone: (place: number, came: Came<MadeSound>) => void,
 ): Promise<void> {
   const arrivals = await arriveAll(
-    sounds.map(({ original, recipe }) => ({ original, recipe, foldTo: null })),
+    sounds.map(({ original, recipe }) => {
+      return { original, recipe, foldTo: null, bitDepth: actionOf(recipe, 'bit-depth')?.bitDepth ?? 32 }
+    }),
     tools,
   )
   try {
@@ -241,6 +252,8 @@ interface Arriving {
   readonly original: OriginalFile | undefined
   readonly recipe: Recipe
   readonly foldTo: number | null
+  /** What its samples are rounded to in the end. */
+  readonly bitDepth: number
 }
 
 /** Brings sounds through channels and sample rate; one run of ffmpeg for all that need it. */
@@ -255,7 +268,10 @@ async function arriveAll(sounds: readonly Arriving[], tools: PrepareTools): Prom
   })
 }
 
-async function arrive({ original, recipe, foldTo }: Arriving, tools: PrepareTools): Promise<Arrived> {
+async function arrive(
+  { original, recipe, foldTo, bitDepth }: Arriving,
+  tools: PrepareTools,
+): Promise<Arrived> {
   const number = tools.nextNumber()
   const name = (ending: string) => join(tools.scratchFolder, `${number}.${ending}`)
   const paths = [name('decoded'), name('in'), name('out')]
@@ -271,9 +287,10 @@ async function arrive({ original, recipe, foldTo }: Arriving, tools: PrepareTool
     if (rate === undefined) return { samples: { ...samples, source }, folded, paths }
     const { lying } = samples
     const isAsItLies = lying !== undefined && source === samples.source && !rate.isLoop
+    const order = { ...rate, bitDepth }
     const crossing = isAsItLies
-      ? passForRate(source, rate, lying, name('out'))
-      : writeForRate(source, rate, { inPath: name('in'), outPath: name('out') }, tools.cancel)
+      ? passForRate(source, order, lying, name('out'))
+      : writeForRate(source, order, { inPath: name('in'), outPath: name('out') }, tools.cancel)
     samples.close()
     return { crossing, folded, paths }
   } catch (error) {
@@ -292,7 +309,7 @@ async function convertAll(
   const run = (some: readonly RateCrossing[]) =>
     resampleBatch(
       some.map(({ item }) => item),
-      { hasSoxr: tools.hasSoxr, cancel: tools.abort },
+      { abilities: tools.abilities, cancel: tools.abort },
     )
   try {
     await run(crossings)

@@ -9,14 +9,13 @@ import type { PrepareAnswer, PrepareCancel, PrepareJob, PrepareWorkerData } from
 
 const port = parentPort
 if (port === null) throw new TypeError('prepare.entry runs in a worker')
-const { scratchFolder, cancelFlag } = workerData as PrepareWorkerData
+const { cancelFlag } = workerData as PrepareWorkerData
 const flag = new Int32Array(cancelFlag)
 const abort = new AbortController()
 let number = 0
 let room = new Uint8Array()
 
-mkdirSync(scratchFolder, { recursive: true })
-const tools: Omit<PrepareTools, 'hasSoxr'> = {
+const tools: Omit<PrepareTools, 'abilities' | 'scratchFolder'> = {
   kernel: openKernel(),
   rounder: openRounder(),
   roomFor: (sizeBytes) => {
@@ -24,7 +23,6 @@ const tools: Omit<PrepareTools, 'hasSoxr'> = {
       room = new Uint8Array(Math.max(sizeBytes, Math.min(2 * room.length, WAVEFILE_MOST_BYTES)))
     return room.subarray(0, sizeBytes)
   },
-  scratchFolder,
   cancel: () => {
     if (Atomics.load(flag, 0) !== 0) throw new Cancelled()
   },
@@ -36,12 +34,14 @@ const tools: Omit<PrepareTools, 'hasSoxr'> = {
 const post = (answer: PrepareAnswer): void => port.postMessage(answer)
 
 async function work(job: PrepareJob): Promise<void> {
-  const { id, hasSoxr } = job
+  const { id, abilities, scratchFolder } = job
+  const jobTools = { ...tools, abilities, scratchFolder }
   try {
+    mkdirSync(scratchFolder, { recursive: true })
     if (job.type === 'answer') {
-      await answerGroups(job.groups, { ...tools, hasSoxr }, (place, answers) => post({ id, place, answers }))
+      await answerGroups(job.groups, jobTools, (place, answers) => post({ id, place, answers }))
     } else {
-      await makeSounds(job.sounds, { ...tools, hasSoxr }, (place, sound) => post({ id, place, sound }))
+      await makeSounds(job.sounds, jobTools, (place, sound) => post({ id, place, sound }))
     }
   } catch (error) {
     // The one who cancelled knows, and expects no more answers.

@@ -6,33 +6,37 @@ import type { PreparingTools } from '../../app/model/preparation.ts'
 import type { AbortLike } from '../../app/ports/progress.ts'
 import type { SoundPreparer } from '../../app/ports/sound-preparer.ts'
 import { removeLeftBehind } from '../adapters/files/left-behind.ts'
-import { ffmpegBuild, type FfmpegBuild } from '../adapters/media/ffmpeg-build.ts'
+import { ffmpegBuild, type FfmpegAbilities, type FfmpegBuild } from '../adapters/media/ffmpeg-build.ts'
+import { SOXR_BITS } from '../adapters/media/resample-batch.ts'
+import { batchesOf } from './prepare-batches.ts'
 import { preparingFault } from './preparing-faults.ts'
-import { workOff, type Batch, type CrewOrders } from './prepare-crew.ts'
+import { RestingWorkers } from './resting-workers.ts'
+import { workOff, type CrewOrders } from './prepare-crew.ts'
 
 /** Two, as for reading: the work is bound by the processor, and small machines have two. */
 const POOL_SIZE = 2
-/**
- * Sounds that share one start of ffmpeg, each of which takes 1.6 MiB there, and bytes of originals that
- * are half done at a time.
- */
-const BATCH_SOUNDS = 16
-const BATCH_BYTES = 64 << 20
 const HANG_AFTER_MS = 600_000
 
 export interface PreparerOptions {
-  /** For what is half done: a folder in it for each process that is at it. */
+  /** For what is half done: a folder in it for each run that is at it. */
   readonly scratchFolder: string
   /** Another worker file and time limit, for tests of workers that die or hang. */
   readonly entry?: URL
   readonly hangAfterMs?: number
 }
 
-/** Preparing on worker threads; they start with the work and end with it. */
+/** Runs of this process, several of which may go on at a time. */
+let runs = 0
+
+/** Preparing on worker threads; they start with the work and end soon after it. */
 export function openWorkerPreparer(options: PreparerOptions): SoundPreparer {
   let build: Promise<FfmpegBuild | undefined> | undefined
+  const workers = new RestingWorkers(options.entry ?? new URL('./prepare.entry.ts', import.meta.url))
   const known = () => (build ??= ffmpegBuild())
-  const hasSoxr = async () => (await known())?.hasSoxr ?? false
+  const abilitiesOf = async (): Promise<FfmpegAbilities> => {
+    const { hasSoxr = false, readsLargePackets = false } = (await known()) ?? {}
+    return { hasSoxr, readsLargePackets }
+  }
 
   async function run(
     sizesBytes: readonly number[],
@@ -41,15 +45,15 @@ export function openWorkerPreparer(options: PreparerOptions): SoundPreparer {
   ): Promise<void> {
     await clearScratch(options.scratchFolder).catch(refuse)
     if (sizesBytes.length === 0) return
-    const scratchFolder = join(options.scratchFolder, String(process.pid))
+    const scratchFolder = join(options.scratchFolder, `${process.pid}.${++runs}`)
     try {
       const common = {
         size: POOL_SIZE,
-        entry: options.entry ?? new URL('./prepare.entry.ts', import.meta.url),
+        workers,
         scratchFolder,
         hangAfterMs: options.hangAfterMs ?? HANG_AFTER_MS,
       }
-      await workOff(batchesOf(sizesBytes), { ...common, ...orders }, cancel)
+      await workOff(batchesOf(sizesBytes, POOL_SIZE), { ...common, ...orders }, cancel)
     } finally {
       await removeQuietly(scratchFolder)
     }
@@ -57,13 +61,17 @@ export function openWorkerPreparer(options: PreparerOptions): SoundPreparer {
 
   return {
     tools: async () => toolsOf(await known()),
+    getReady() {
+      void known()
+      workers.haveReady(POOL_SIZE)
+    },
     async answer(groups, onDone, cancel) {
-      const soxr = await hasSoxr()
+      const abilities = await abilitiesOf()
       const sizes = groups.map(({ originals }) =>
         originals.reduce((sum, { sizeBytes }) => sum + sizeBytes, 0),
       )
       const orders: Pick<CrewOrders, 'jobOf' | 'hear' | 'lose'> = {
-        jobOf: (id, indexes) => ({ type: 'answer', id, hasSoxr: soxr, groups: pick(groups, indexes) }),
+        jobOf: (indexes, common) => ({ ...common, type: 'answer', abilities, groups: pick(groups, indexes) }),
         hear: async (index, answer) => {
           if ('answers' in answer) onDone(index, answer.answers)
         },
@@ -72,9 +80,9 @@ export function openWorkerPreparer(options: PreparerOptions): SoundPreparer {
       await run(sizes, orders, cancel)
     },
     async make(sounds, onDone, cancel) {
-      const soxr = await hasSoxr()
+      const abilities = await abilitiesOf()
       const orders: Pick<CrewOrders, 'jobOf' | 'hear' | 'lose'> = {
-        jobOf: (id, indexes) => ({ type: 'make', id, hasSoxr: soxr, sounds: pick(sounds, indexes) }),
+        jobOf: (indexes, common) => ({ ...common, type: 'make', abilities, sounds: pick(sounds, indexes) }),
         hear: async (index, answer) => {
           if (!('sound' in answer)) return
           await onDone(index, answer.sound)
@@ -95,29 +103,8 @@ function pick<T>(items: readonly T[], indexes: readonly number[]): T[] {
   })
 }
 
-/** Largest first, so that no worker is left alone with a long one at the end. */
-function batchesOf(sizesBytes: readonly number[]): readonly Batch[] {
-  const order = [...sizesBytes.keys()].sort((a, b) => (sizesBytes[b] ?? 0) - (sizesBytes[a] ?? 0))
-  const batches: Batch[] = []
-  let indexes: number[] = []
-  let sizeBytes = 0
-  const close = () => {
-    if (indexes.length > 0) batches.push({ indexes, sizeBytes })
-    indexes = []
-    sizeBytes = 0
-  }
-  for (const index of order) {
-    const size = sizesBytes[index] ?? 0
-    if (indexes.length >= BATCH_SOUNDS || sizeBytes + size > BATCH_BYTES) close()
-    indexes.push(index)
-    sizeBytes += size
-  }
-  close()
-  return batches
-}
-
 function toolsOf(build: FfmpegBuild | undefined): PreparingTools {
-  const resampler = build?.hasSoxr === true ? 'soxr 28' : 'own 256'
+  const resampler = build?.hasSoxr === true ? `soxr ${SOXR_BITS.upTo16} and ${SOXR_BITS.above}` : 'own 256'
   const withFfmpeg = `${PREPARING_VERSION}, ffmpeg ${build?.version ?? 'none'}, ${resampler}`
   return { own: PREPARING_VERSION, withFfmpeg, fallBack: fallBackOf(build) }
 }
@@ -144,5 +131,5 @@ async function removeQuietly(path: string): Promise<void> {
 /** Removes what processes have left that are gone. */
 async function clearScratch(folder: string): Promise<void> {
   await mkdir(folder, { recursive: true })
-  await removeLeftBehind(folder, (name) => (/^\d+$/.test(name) ? Number(name) : NaN))
+  await removeLeftBehind(folder, (name) => Number(/^(\d+)(?:\.\d+)?$/.exec(name)?.[1] ?? NaN))
 }

@@ -59,6 +59,7 @@ async function prepareLocked(
   control: RunControl,
 ): Promise<Report> {
   const isDryRun = request.dryRun === true
+  ports.preparer.getReady()
   const speaker = await speakerOf(request, order, ports, control)
   const choices = await choicesOf(request, order, ports)
   const tools = await ports.preparer.tools()

@@ -2,11 +2,20 @@ import { execFile } from 'node:child_process'
 import { promisify } from 'node:util'
 import { ffmpegPath } from './ffmpeg-path.ts'
 
-export interface FfmpegBuild {
+/** What an ffmpeg can do that ours of 2018 could not, or others are built without. */
+export interface FfmpegAbilities {
+  readonly hasSoxr: boolean
+  /** Whether its reader of WAV files can be told how much to read at a time. */
+  readonly readsLargePackets: boolean
+}
+
+export interface FfmpegBuild extends FfmpegAbilities {
   /** As it names itself: `5.1.6-0+deb12u1`. */
   readonly version: string
-  readonly hasSoxr: boolean
 }
+
+/** libavformat of ffmpeg 5.0, whose WAV reader has the option `max_size`. */
+const LARGE_PACKETS_SINCE = 59
 
 const LONGEST_MS = 30_000
 
@@ -20,7 +29,13 @@ export async function ffmpegBuild(): Promise<FfmpegBuild | undefined> {
       killSignal: 'SIGKILL',
     })
     const version = /^ffmpeg version (\S+)/.exec(stdout)?.[1]
-    return version === undefined ? undefined : { version, hasSoxr: stdout.includes('--enable-libsoxr') }
+    if (version === undefined) return undefined
+    const libavformat = Number(/^libavformat\s+(\d+)\./m.exec(stdout)?.[1] ?? 0)
+    return {
+      version,
+      hasSoxr: stdout.includes('--enable-libsoxr'),
+      readsLargePackets: libavformat >= LARGE_PACKETS_SINCE,
+    }
   } catch {
     return undefined
   }
