@@ -31,6 +31,11 @@ function placeOf(path: string, index: number): SoundPlace {
   return { role, part: 'body', layer: null, number: index }
 }
 
+rmSync(workFolder, { recursive: true, force: true })
+mkdirSync(workFolder, { recursive: true })
+const store = contentStore(join(workFolder, 'store'))
+const preparer = openWorkerPreparer({ scratchFolder: join(workFolder, 'scratch') })
+preparer.getReady()
 const sounds = listed.map(({ path, inspection }, index): Sound => {
   return { id: path, editionId: 'e', path, place: placeOf(path, index), roleSource: 'scheme', inspection }
 })
@@ -58,10 +63,6 @@ const files = new Map(
 )
 const fileOf = (sha256: string) => files.get(sha256) ?? { path: '', sizeBytes: 0, sha256 }
 
-rmSync(workFolder, { recursive: true, force: true })
-mkdirSync(workFolder, { recursive: true })
-const store = contentStore(join(workFolder, 'store'))
-const preparer = openWorkerPreparer({ scratchFolder: join(workFolder, 'scratch') })
 const draft = draftFont(
   { editionId: 'e', name: 'Library', sounds: toPrepare, speakerLowLimitHz: null },
   board,

@@ -19,6 +19,8 @@ export const preparingAgainstShellLoop: Bench = {
     if (!has('ffmpeg')) return notRun(peer, 'ffmpeg is not installed')
     const { files, list } = await scannedLibrary(context)
     const work = join(context.dataFolder, 'prepare-work')
+    rmSync(work, { recursive: true, force: true })
+    let runs = 0
     const out = join(context.dataFolder, 'prepare-peer')
     rmSync(out, { recursive: true, force: true })
     mkdirSync(out, { recursive: true })
@@ -26,7 +28,8 @@ export const preparingAgainstShellLoop: Bench = {
     const times = await pairedMedians(
       context.rounds,
       () => {
-        said = mustRun(process.execPath, [...NODE_FLAGS, prepareScript, list, work])
+        // A folder of its own each: removing what the last one wrote is no part of preparing.
+        said = mustRun(process.execPath, [...NODE_FLAGS, prepareScript, list, join(work, String(++runs))])
       },
       () => shellLoop(files, out),
     )
