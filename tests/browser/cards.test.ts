@@ -4,6 +4,8 @@ import { homedir } from 'node:os'
 import { join } from 'node:path'
 import type { Locator, Page } from 'playwright-core'
 import { describe, expect, test } from 'vitest'
+import { Cancelled } from '../../app/errors/app-error.ts'
+import type { RunControl } from '../../app/ports/progress.ts'
 import { eventually, expectNoViolation, keepPicture } from '../support/browser.ts'
 import { control, demoWindow } from '../support/demo-window.ts'
 import { focusShows, tabTo } from '../support/keyboard.ts'
@@ -183,6 +185,29 @@ describe('what was made', () => {
   })
 })
 
+describe('the card that was made', () => {
+  test('is verified again with how far it is, the time left and a way out, like every long act', async () => {
+    const { page } = await withFonts()
+    await page.getByRole('textbox', { name: /^Image file/ }).fill(join(base, 'read-again.img'))
+    await page.getByRole('button', { name: 'Make the image' }).click()
+    const madeCard = page.getByRole('region', { name: 'The card that was made' })
+    await madeCard.getByText('Verified: every file reads back as recorded.').waitFor({ timeout: 60_000 })
+    const { verify } = demo.workshop.core
+    Object.assign(demo.workshop.core, { verify: endlessVerify })
+    try {
+      await madeCard.getByRole('button', { name: 'Verify again' }).click()
+      await madeCard.getByText(/6 of 10 files · \d s left$/).waitFor()
+      await keepPicture(page, 'verify-again-light')
+      await expectNoViolation(page)
+      await madeCard.getByRole('button', { name: 'Cancel', exact: true }).click()
+      await madeCard.getByText('Nothing was left half-made; start again whenever you like.').waitFor()
+    } finally {
+      Object.assign(demo.workshop.core, { verify })
+    }
+    await page.context().close()
+  })
+})
+
 describe('two contents', () => {
   test.each(['light', 'dark'] as const)(
     'are compared: what is on one only, and what has another number, %s',
@@ -350,6 +375,19 @@ describe('a build', () => {
     await page.context().close()
   })
 })
+
+/** Reads back until it is cancelled, and is more than half through once there is a time left to tell. */
+function endlessVerify(_request: unknown, { onProgress, cancel }: RunControl): Promise<never> {
+  const progress = { phase: 'reading back', total: 10, unit: 'files', current: null } as const
+  onProgress({ ...progress, done: 3 })
+  const later = setTimeout(() => onProgress({ ...progress, done: 6 }), 2500)
+  return new Promise((_resolve, reject) => {
+    cancel.addEventListener('abort', () => {
+      clearTimeout(later)
+      reject(new Cancelled())
+    })
+  })
+}
 
 function hashOf(path: string): string {
   return createHash('sha256').update(readFileSync(path)).digest('hex')

@@ -1,9 +1,7 @@
-import { Button } from '@mantine/core'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
 import { inUnits } from '../../../app/model/in-units.ts'
 import { CardCautions } from '../../elements/cautions.tsx'
-import { ErrorNote } from '../../elements/error-note.tsx'
-import { ProgressLine } from '../../elements/progress-line.tsx'
+import { LongCallFoot } from '../../elements/long-call-foot.tsx'
 import { useLongCall } from '../../hooks/use-long-call.ts'
 import { Fingerprint } from './fingerprint.tsx'
 import { MadeFonts } from './made-fonts.tsx'
@@ -28,17 +26,12 @@ export function MadeCard({ made }: { readonly made: ResponseOf<'make'> }) {
       </dl>
       <MadeFonts {...made} />
       <CardCautions ofImage />
-      <div className="row">
-        <Button
-          variant="default"
-          loading={again.now.state === 'running'}
-          onClick={() => again.start({ target: made.imagePath, against: made.fingerprint })}
-        >
-          Verify again
-        </Button>
-      </div>
-      {again.now.state === 'running' && <ProgressLine name="Verify again" progress={again.now.progress} />}
-      {again.now.state === 'failed' && <ErrorNote error={again.now.error} />}
+      <LongCallFoot
+        act="Verify again"
+        now={again.now}
+        isPlain
+        onStart={() => again.start({ target: made.imagePath, against: made.fingerprint })}
+      />
       {again.now.state === 'done' && <VerifyOutcome report={again.now.value} />}
     </section>
   )
