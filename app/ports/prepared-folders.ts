@@ -12,7 +12,8 @@ export interface PreparedFile {
 export interface PreparedFolders {
   /**
    * Writes files in their order. Each folder at the top appears whole or not at all, and none that is
-   * there already is touched.
+   * there already is touched: one that holds exactly these files, byte for byte, counts as written, and
+   * any other is refused before anything is written.
    * @throws AppError `prepare/folder-exists`, `prepare/no-permission`, `prepare/disk-full`,
    *   `store/damaged`; Cancelled
    */

@@ -1,6 +1,15 @@
-import { mkdirSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
+import {
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  statSync,
+  symlinkSync,
+  writeFileSync,
+} from 'node:fs'
 import { join } from 'node:path'
-import { expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import { preparedFolders } from '../../main/adapters/files/prepared-folders.ts'
 import { sha256Of } from '../support/node-hasher.ts'
 import { temporaryFolder, writeFiles } from '../support/temporary-folder.ts'
@@ -45,4 +54,54 @@ test('a folder that is there already is refused before anything is written', asy
   const writing = preparedFolders.write(into, [file('00_ASH/HUM.WAV'), file('01_BELL/HUM.WAV')], control)
   await expect(writing).rejects.toMatchObject({ code: 'prepare/folder-exists' })
   expect(readdirSync(into)).toEqual(['01_BELL'])
+})
+
+describe('where a killed run has finished the first of two folders', () => {
+  const fonts = ['00_ASH/HUM.WAV', '00_ASH/TRACKS/ONE.WAV', '01_BELL/HUM.WAV']
+
+  async function oneFinished() {
+    const bench = opened()
+    const files = fonts.map(bench.file)
+    await preparedFolders.write(bench.into, files.slice(0, 2), control)
+    const ash = join(bench.into, '00_ASH')
+    return { ...bench, files, ash }
+  }
+
+  test('the next run takes that one as it is and writes the second', async () => {
+    const { into, files, ash } = await oneFinished()
+    const before = statSync(join(ash, 'HUM.WAV'))
+    await preparedFolders.write(into, files, control)
+    expect(readdirSync(into)).toEqual(['00_ASH', '01_BELL'])
+    const { ino, mtimeMs } = statSync(join(ash, 'HUM.WAV'))
+    expect({ ino, mtimeMs }).toEqual({ ino: before.ino, mtimeMs: before.mtimeMs })
+    await preparedFolders.write(into, files, control)
+    expect(readdirSync(into)).toEqual(['00_ASH', '01_BELL'])
+  })
+
+  test.each<{ readonly what: string; change(ash: string): void }>([
+    {
+      what: 'one byte more',
+      change: (ash) => writeFileSync(join(ash, 'HUM.WAV'), Uint8Array.of(...bytes, 0)),
+    },
+    {
+      what: 'one other byte',
+      change: (ash) => writeFileSync(join(ash, 'TRACKS/ONE.WAV'), bytes.with(7, 99)),
+    },
+    { what: 'one file less', change: (ash) => rmSync(join(ash, 'TRACKS'), { recursive: true }) },
+    { what: 'one file more', change: (ash) => writeFileSync(join(ash, 'NOTES.TXT'), 'mine') },
+    { what: 'an empty folder more', change: (ash) => mkdirSync(join(ash, 'MINE')) },
+    {
+      what: 'a link instead of a file',
+      change: (ash) => {
+        renameSync(join(ash, 'HUM.WAV'), join(ash, '..', 'elsewhere'))
+        symlinkSync('../elsewhere', join(ash, 'HUM.WAV'))
+      },
+    },
+  ])('it is refused with $what, and nothing is written', async ({ change }) => {
+    const { into, files, ash } = await oneFinished()
+    change(ash)
+    const writing = preparedFolders.write(into, files, control)
+    await expect(writing).rejects.toMatchObject({ code: 'prepare/folder-exists', where: ash })
+    expect(readdirSync(into)).not.toContain('01_BELL')
+  })
 })

@@ -4,7 +4,9 @@ import { lstat, mkdir, open, rename, rm } from 'node:fs/promises'
 import { basename, dirname, join } from 'node:path'
 import { AppError, Cancelled } from '../../../app/errors/app-error.ts'
 import type { PreparedFile, PreparedFolders } from '../../../app/ports/prepared-folders.ts'
+import type { AbortLike } from '../../../app/ports/progress.ts'
 import { writeAtomically } from './atomic-write.ts'
+import { holdsExactly } from './holds-exactly.ts'
 import { removeLeftBehind } from './left-behind.ts'
 
 /** Prepared fonts as folders of the disk: written beside their place, then renamed to it. */
@@ -12,19 +14,21 @@ export const preparedFolders: PreparedFolders = {
   async write(into, files, control) {
     const tops = new Map<string, PreparedFile[]>()
     for (const file of files) {
-      const top = file.path.split('/')[0] ?? ''
+      const top = topOf(file)
       tops.set(top, [...(tops.get(top) ?? []), file])
     }
     const half = join(into, `.half-${process.pid}`)
     try {
       await mkdir(into, { recursive: true })
       await removeLeftBehind(into, (name) => Number(/^\.half-(\d+)$/.exec(name)?.[1] ?? NaN))
-      for (const top of tops.keys()) await refuseExisting(join(into, top))
+      // A run that was killed between two renames has finished some of them.
+      const finished = await finishedFolders(into, tops, control.cancel)
+      for (const top of finished) tops.delete(top)
       await rm(half, { recursive: true, force: true })
       let done = 0
       for (const file of files) {
         if (control.cancel.aborted) throw new Cancelled()
-        await copyChecked(file, join(half, ...file.path.split('/')))
+        if (!finished.has(topOf(file))) await copyChecked(file, join(half, ...file.path.split('/')))
         control.onProgress({
           phase: 'writing',
           done: ++done,
@@ -53,6 +57,28 @@ export const preparedFolders: PreparedFolders = {
       throw writingFault(error, path)
     }
   },
+}
+
+function topOf({ path }: PreparedFile): string {
+  return path.split('/')[0] ?? ''
+}
+
+/**
+ * Folders that are there as they would be written.
+ * @throws AppError `prepare/folder-exists` for one that holds anything else; Cancelled
+ */
+async function finishedFolders(
+  into: string,
+  tops: ReadonlyMap<string, readonly PreparedFile[]>,
+  cancel: AbortLike,
+): Promise<ReadonlySet<string>> {
+  const finished = new Set<string>()
+  for (const [top, files] of tops) {
+    const wanted = new Map(files.map(({ path, sha256 }) => [path.slice(top.length + 1), sha256]))
+    if (await holdsExactly(join(into, top), wanted, cancel)) finished.add(top)
+    else await refuseExisting(join(into, top))
+  }
+  return finished
 }
 
 async function refuseExisting(path: string): Promise<void> {

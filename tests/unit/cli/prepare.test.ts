@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto'
-import { existsSync, readdirSync, readFileSync, statSync } from 'node:fs'
+import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
@@ -134,10 +134,15 @@ describe('preparing the fonts of a card', () => {
     const [font] = (await prepare('00_HARBOUR_B', '--board', 'bench-32')).fonts
     expect(font?.verdictAfter.word).toBe('ready')
     expect(new Set(font?.sounds.map(({ state }) => state))).toEqual(new Set(['unchanged']))
-    const twice = await cli('prepare', ...fonts, '--board', 'bench-32', '--into', 'cards')
+    const again = () => cli('prepare', ...fonts, '--board', 'bench-32', '--into', 'cards')
+    expect((await again()).code).toBe(0)
+    expect(filesBelow(join(demo.base, 'cards'))).toEqual(written)
+    writeFileSync(join(demo.base, 'cards', '00_HARBOUR_B', 'HUM.WAV'), 'another hum')
+    const changed = filesBelow(join(demo.base, 'cards'))
+    const twice = await again()
     expect(twice.code).toBe(2)
     expect(twice.stderr).toContain('nothing is overwritten')
-    expect(filesBelow(join(demo.base, 'cards'))).toEqual(written)
+    expect(filesBelow(join(demo.base, 'cards'))).toEqual(changed)
   })
 
   test('a card takes the prepared sounds', async () => {
