@@ -154,6 +154,41 @@ describe('what was made', () => {
     },
   )
 
+  test('is found in the list by fingerprint, build, client or font, by keys alone', async () => {
+    const { fingerprint } = await made(['Glass Meridian'], 'searched.img')
+    const forBuild = await demo.workshop.core.make(
+      { buildCode: 'EX-101', imagePath: join(base, 'searched-build.img'), cardBytes: 301_000_000 },
+      control,
+    )
+    const { contents } = await demo.workshop.core['contents:list']({}, control)
+    const { page, complaints } = await at('/cards')
+    const rows = page.getByRole('table').getByRole('row')
+    await eventually(() => rows.count()).toBe(contents.length + 1)
+    await tabTo(page, /^Search cards$/)
+    expect(await focusShows(page)).toBe(true)
+    await page.keyboard.type(fingerprint.slice(0, 6).toLowerCase())
+    await eventually(() => rows.count()).toBe(2)
+    await page.getByText(new RegExp(`^1 of ${contents.length} cards`)).waitFor()
+    expect(await rows.nth(1).innerText()).toContain(fingerprint)
+
+    const field = page.getByRole('textbox', { name: 'Search cards' })
+    const ofBuild = contents.filter(({ build }) => build === 'EX-101').length
+    for (const words of ['ex-101', 'client a', 'harbour client']) {
+      await field.fill(words)
+      await page.getByText(new RegExp(`^${ofBuild} of ${contents.length} cards`)).waitFor()
+      await page.getByRole('link', { name: forBuild.fingerprint, exact: true }).waitFor()
+      expect(await rows.nth(1).innerText()).toMatch(/EX-101 Client A/)
+    }
+    await keepPicture(page, 'cards-searched-light')
+    await expectNoViolation(page)
+    await field.fill('no such card')
+    await page.getByText('No card fits this search.').waitFor()
+    await page.getByText(new RegExp(`^0 of ${contents.length} cards`)).waitFor()
+    await expectNoViolation(page)
+    expect(complaints).toEqual([])
+    await page.context().close()
+  })
+
   test('keeps why a finding was accepted, and shows it', async () => {
     const editionIds = [await fontId('Thornwick')]
     const checked = await demo.workshop.core.check({ boardId: 'bench-44', editionIds }, control)

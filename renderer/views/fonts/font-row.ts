@@ -1,5 +1,6 @@
 import type { ResponseOf } from '../../../app/contract/calls.ts'
 import { VERDICTS, type VerdictWord } from '../../../app/model/finding.ts'
+import { isFound } from '../../elements/list-search.ts'
 
 export type FontRow = ResponseOf<'fonts:list'>['fonts'][number]
 
@@ -33,14 +34,10 @@ export function chosenRows(
   filter: Filter | null,
   sorting: Sorting,
 ): readonly FontRow[] {
-  const words = search.toLowerCase().split(/\s+/).filter(Boolean)
   const kept = rows.filter((row) => {
     if (filter !== null && !fits(row, filter)) return false
-    if (words.length === 0) return true
     const text = [row.font.name, row.version, creatorOf(row), ...row.places.map((place) => place.path)]
-      .join(' ')
-      .toLowerCase()
-    return words.every((word) => text.includes(word))
+    return isFound(search, text.join(' '))
   })
   const sign = sorting.isDescending ? -1 : 1
   return kept.sort((a, b) => sign * COMPARE[sorting.key](a, b) || byName(a, b))

@@ -1,7 +1,7 @@
-import { TextInput } from '@mantine/core'
 import { useMemo, useState } from 'react'
 import { VERDICTS } from '../../../app/model/finding.ts'
 import { Icon } from '../../elements/icon.tsx'
+import { SearchField } from '../../elements/search-field.tsx'
 import { FontsTable } from './fonts-table.tsx'
 import { chosenRows, fits, type Filter, type FontRow, type Sorting } from './font-row.ts'
 
@@ -19,16 +19,14 @@ export function FontsList({ rows }: { readonly rows: readonly FontRow[] }) {
   const shown = useMemo(() => chosenRows(rows, search, filter, sorting), [rows, search, filter, sorting])
   return (
     <>
-      <div className="row">
-        <TextInput
-          aria-label="Search fonts"
-          placeholder="Name, creator or folder"
-          leftSection={<Icon name="search" />}
-          value={search}
-          onChange={(event) => setSearch(event.currentTarget.value)}
-          flex="1 1 16rem"
-          maw="26rem"
-        />
+      <SearchField
+        noun="font"
+        by="Name, creator or folder"
+        search={search}
+        onSearch={setSearch}
+        shownCount={shown.length}
+        count={rows.length}
+      >
         <fieldset className="filters">
           <legend className="only-heard">Show only</legend>
           {FILTERS.map(({ filter: each, word }) => {
@@ -49,10 +47,7 @@ export function FontsList({ rows }: { readonly rows: readonly FontRow[] }) {
             )
           })}
         </fieldset>
-        <span className="only-heard" role="status">
-          {shown.length} of {rows.length} fonts shown
-        </span>
-      </div>
+      </SearchField>
       <FontsTable rows={shown} sorting={sorting} onSort={setSorting} />
     </>
   )
