@@ -1,7 +1,7 @@
 import { z } from 'zod'
 import { KNOWLEDGE } from '../model/board.ts'
 import { SEVERITIES, VERDICTS, WEIGHTS } from '../model/finding.ts'
-import { LICENCE_KINDS } from '../model/records.ts'
+import { CONVERSION_ANSWERS, LICENCE_KINDS } from '../model/records.ts'
 import { LAYERS, PARTS, ROLES } from '../model/role.ts'
 
 /** Shapes that several calls share. Each mirrors a type of app/model; the tests hold them together. */
@@ -181,10 +181,15 @@ const licenceFields = {
   grantedOn: day,
   orderReference: z.string().max(200),
   terms: z.string().max(4000),
+  conversionAllowed: z.enum(CONVERSION_ANSWERS),
   note: z.string().max(4000),
 }
 export const licence = z.strictObject({ id, fontName: z.string(), ...licenceFields })
-export const newLicence = z.strictObject(licenceFields)
+/** Left out, `conversionAllowed` is `unknown` for a new licence, and stays what it was for one that is changed. */
+export const newLicence = z.strictObject({
+  ...licenceFields,
+  conversionAllowed: licenceFields.conversionAllowed.optional(),
+})
 
 /** A rule that a build switches off or weighs anew; the reason is shown wherever it tells. */
 export const ruleChange = z.strictObject({

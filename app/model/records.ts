@@ -12,6 +12,10 @@ export interface Creator {
 export const LICENCE_KINDS = ['bought', 'gift', 'free', 'own', 'commission'] as const
 export type LicenceKind = (typeof LICENCE_KINDS)[number]
 
+/** Whether a font's creator allows that its sounds are converted for a board. */
+export const CONVERSION_ANSWERS = ['yes', 'no', 'unknown'] as const
+export type ConversionAllowed = (typeof CONVERSION_ANSWERS)[number]
+
 /** One grant for a font. A record, not legal advice. */
 export interface Licence {
   readonly id: string
@@ -24,6 +28,7 @@ export interface Licence {
   readonly grantedOn: string
   readonly orderReference: string
   readonly terms: string
+  readonly conversionAllowed: ConversionAllowed
   readonly note: string
 }
 

@@ -1,10 +1,16 @@
 import { AppError } from '../errors/app-error.ts'
-import type { Licence, NewLicence } from '../model/records.ts'
+import type { ConversionAllowed, Licence, NewLicence } from '../model/records.ts'
 import type { LibraryReader } from '../ports/library-records.ts'
 import type { WorkshopDatabase } from '../ports/workshop-database.ts'
 
+/** A licence as it is told: what is not said about conversion is unknown. */
+type ToldLicence = Omit<NewLicence, 'conversionAllowed'> & {
+  readonly conversionAllowed?: ConversionAllowed | undefined
+}
+
 /** @throws AppError `font/unknown`, `licence/no-such-day` */
-export async function addLicence(database: WorkshopDatabase, licence: NewLicence): Promise<Licence> {
+export async function addLicence(database: WorkshopDatabase, told: ToldLicence): Promise<Licence> {
+  const licence = { ...told, conversionAllowed: told.conversionAllowed ?? 'unknown' }
   refuseImpossibleDay(licence.grantedOn)
   return database.inTransaction(async ({ library, records }) => {
     await refuseUnknownFont(library, licence.fontId)

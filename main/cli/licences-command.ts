@@ -1,6 +1,12 @@
 import { Option, type Command } from 'commander'
 import { AppError } from '../../app/errors/app-error.ts'
-import { LICENCE_KINDS, type Licence, type LicenceKind } from '../../app/model/records.ts'
+import {
+  CONVERSION_ANSWERS,
+  LICENCE_KINDS,
+  type ConversionAllowed,
+  type Licence,
+  type LicenceKind,
+} from '../../app/model/records.ts'
 import { fontsOf } from './chosen-fonts.ts'
 import { examples } from './examples.ts'
 import { keptLines } from './kept-lines.ts'
@@ -16,6 +22,7 @@ interface LicenceOptions {
   readonly on?: string
   readonly order?: string
   readonly terms?: string
+  readonly conversion?: ConversionAllowed
   readonly note?: string
 }
 
@@ -43,13 +50,14 @@ export function registerLicences(program: Command, session: Session): void {
           licence.grantedOn,
           licence.orderReference,
           licence.terms,
+          licence.conversionAllowed,
           licence.id,
         ])
         return reply(
           list,
           rows.length === 0
             ? 'No licence is recorded yet.'
-            : table(['font', 'kind', 'holder', 'granted on', 'order', 'terms', 'id'], rows),
+            : table(['font', 'kind', 'holder', 'granted on', 'order', 'terms', 'conversion', 'id'], rows),
         )
       }),
     )
@@ -58,7 +66,7 @@ export function registerLicences(program: Command, session: Session): void {
     .addHelpText(
       'after',
       examples(
-        'licences add "Harbour Bell" --kind bought --holder "My bench" --on 2026-04-30 --terms "One build"',
+        'licences add "Harbour Bell" --kind bought --holder "My bench" --on 2026-04-30 --terms "One build" --conversion yes',
       ),
     )
     .action((word: string, options: LicenceOptions) =>
@@ -70,6 +78,7 @@ export function registerLicences(program: Command, session: Session): void {
           grantedOn: options.on ?? '',
           orderReference: options.order ?? '',
           terms: options.terms ?? '',
+          conversionAllowed: options.conversion ?? 'unknown',
           note: options.note ?? '',
         })
         return reply(added, [licenceText(added.licence), ...keptLines(added.kept)].join('\n'))
@@ -89,7 +98,13 @@ export function registerLicences(program: Command, session: Session): void {
   withLicenceFields(licences.command('set').description('correct what is recorded of a licence'))
     .argument('<id>')
     .option('--font <font>', 'the font it is for')
-    .addHelpText('after', examples('licences set 0199a3f0-5c1e-7c55-9d0e-7f3a52b4c001 --order EX-7'))
+    .addHelpText(
+      'after',
+      examples(
+        'licences set 0199a3f0-5c1e-7c55-9d0e-7f3a52b4c001 --order EX-7',
+        'licences set 0199a3f0-5c1e-7c55-9d0e-7f3a52b4c001 --conversion no',
+      ),
+    )
     .action((id: string, options: LicenceOptions) =>
       session.withCore(async (ask) => {
         await licenceOf(ask, id)
@@ -102,6 +117,7 @@ export function registerLicences(program: Command, session: Session): void {
             ...(options.on === undefined ? {} : { grantedOn: options.on }),
             ...(options.order === undefined ? {} : { orderReference: options.order }),
             ...(options.terms === undefined ? {} : { terms: options.terms }),
+            ...(options.conversion === undefined ? {} : { conversionAllowed: options.conversion }),
             ...(options.note === undefined ? {} : { note: options.note }),
           },
         })
@@ -129,6 +145,12 @@ function withLicenceFields(command: Command): Command {
     .option('--on <date>', 'day of the grant, as 2026-04-30')
     .option('--order <reference>', 'order reference')
     .option('--terms <text>', 'what it allows')
+    .addOption(
+      new Option(
+        '--conversion <answer>',
+        'whether its creator allows sounds to be converted (unknown unless told)',
+      ).choices(CONVERSION_ANSWERS),
+    )
     .option('--note <text>', 'anything worth knowing')
 }
 
@@ -152,13 +174,14 @@ async function licenceOf(ask: Ask, id: string): Promise<Licence> {
 function licenceText(licence: Licence): string {
   return [
     `Licence of ${licence.fontName}`,
-    `  id       ${licence.id}`,
-    `  kind     ${licence.kind}`,
-    `  holder   ${licence.holder === '' ? '–' : licence.holder}`,
-    `  granted  ${licence.grantedOn === '' ? '–' : licence.grantedOn}`,
-    `  order    ${licence.orderReference === '' ? '–' : licence.orderReference}`,
-    `  terms    ${licence.terms === '' ? '–' : licence.terms}`,
-    `  note     ${licence.note === '' ? '–' : licence.note}`,
+    `  id          ${licence.id}`,
+    `  kind        ${licence.kind}`,
+    `  holder      ${licence.holder === '' ? '–' : licence.holder}`,
+    `  granted     ${licence.grantedOn === '' ? '–' : licence.grantedOn}`,
+    `  order       ${licence.orderReference === '' ? '–' : licence.orderReference}`,
+    `  terms       ${licence.terms === '' ? '–' : licence.terms}`,
+    `  conversion  ${licence.conversionAllowed}`,
+    `  note        ${licence.note === '' ? '–' : licence.note}`,
   ]
     .map(printable)
     .concat(NOT_ADVICE)

@@ -122,6 +122,7 @@ export function keptRecordsSuite(name: string, open: () => Promise<WorkshopDatab
           grantedOn: '2026-05-01',
           orderReference: '',
           terms: '',
+          conversionAllowed: 'unknown',
           note: '',
         })
         const content = contentOf('AAAAAAAAAA', a, '2026-11-25T09:00:00Z')

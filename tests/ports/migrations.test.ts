@@ -113,6 +113,42 @@ test('what stood on record before is taken over: configs as first versions, what
   file.close()
 })
 
+test('of a licence recorded before, nobody has said whether it allows conversion', async () => {
+  const folder = temporaryFolder()
+  const before = Object.fromEntries(
+    names.filter((name) => name < '006').map((name) => [name, ALL_MIGRATIONS[name]!]),
+  )
+  const connections = await openConnections(folder, before)
+  connections.writer.handle.exec(`
+    INSERT INTO font (id, name, name_key) VALUES ('f1', 'Harbour Bell', 'harbour bell');
+    INSERT INTO licence (id, font_id, kind, granted_on, order_reference, terms)
+    VALUES ('l1', 'f1', 'bought', '2026-03-02', 'EX-7', 'one build');
+  `)
+  connections.close()
+  await openedWith(folder, names)
+  const database = await testWorkshopDatabase(folder)
+  expect(await database.records.listLicences()).toEqual([
+    {
+      id: 'l1',
+      fontId: 'f1',
+      fontName: 'Harbour Bell',
+      holder: '',
+      kind: 'bought',
+      grantedOn: '2026-03-02',
+      orderReference: 'EX-7',
+      terms: 'one build',
+      conversionAllowed: 'unknown',
+      note: '',
+    },
+  ])
+  await database.close()
+  const file = new Database(join(folder, 'cardwright.sqlite'))
+  const put = (answer: string) => file.prepare('UPDATE licence SET conversion_allowed = ?').run(answer)
+  expect(() => put('perhaps')).toThrow(/CHECK/)
+  expect(put('no').changes).toBe(1)
+  file.close()
+})
+
 describe('a migration that is still to come', () => {
   const withMigration = (statement: string) => ({
     ...ALL_MIGRATIONS,

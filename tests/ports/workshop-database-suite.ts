@@ -605,6 +605,7 @@ export function workshopDatabaseSuite(name: string, open: () => Promise<Workshop
         grantedOn: '2026-05-01',
         orderReference: 'R-17',
         terms: 'one hilt',
+        conversionAllowed: 'no' as const,
         note: '',
       }
       const licence = await database.inTransaction(({ records }) => records.addLicence(fields))
@@ -614,6 +615,12 @@ export function workshopDatabaseSuite(name: string, open: () => Promise<Workshop
       )
       expect(await database.records.listLicencesOfFonts([edition.font.id])).toEqual([
         { ...licence, holder: 'A Client', note: 'asked' },
+      ])
+      await database.inTransaction(({ records }) =>
+        records.changeLicence(licence.id, { conversionAllowed: 'yes' }),
+      )
+      expect(await database.records.listLicences()).toMatchObject([
+        { conversionAllowed: 'yes', holder: 'A Client', terms: 'one hilt' },
       ])
       await database.inTransaction(({ records }) => records.removeLicence(licence.id))
       expect(await database.records.listLicences()).toEqual([])

@@ -247,7 +247,13 @@ test('what was changed or removed about people is nowhere in the file any longer
   expect(bytes).toContain('forgotten')
 })
 
-const LICENCE = { kind: 'bought', grantedOn: '', orderReference: '', terms: '' } as const
+const LICENCE = {
+  kind: 'bought',
+  grantedOn: '',
+  orderReference: '',
+  terms: '',
+  conversionAllowed: 'unknown',
+} as const
 const BUILD = {
   code: 'B-1',
   boardId: 'bench-44',

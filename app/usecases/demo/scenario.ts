@@ -1,6 +1,6 @@
 import { parse } from 'yaml'
 import { z } from 'zod'
-import { LICENCE_KINDS } from '../../model/records.ts'
+import { CONVERSION_ANSWERS, LICENCE_KINDS } from '../../model/records.ts'
 import { EFFECT_KINDS } from './synthesise-effect.ts'
 import { TUNE_KINDS } from './synthesise-tune.ts'
 
@@ -75,6 +75,7 @@ const scenarioShape = z.strictObject({
       grantedOn: z.string(),
       orderReference: z.string(),
       terms: z.string(),
+      conversionAllowed: z.enum(CONVERSION_ANSWERS).optional(),
       note: z.string(),
     }),
   ),

@@ -113,6 +113,7 @@ async function readLicences(
       'granted_on',
       'order_reference',
       'terms',
+      'conversion_allowed',
       'licence_note.text as note',
     ])
     .orderBy('granted_on')
@@ -129,6 +130,7 @@ async function readLicences(
       grantedOn: row.granted_on,
       orderReference: row.order_reference,
       terms: row.terms,
+      conversionAllowed: row.conversion_allowed,
       note: row.note ?? '',
     }))
     .sort((a, b) => compareNames(a.fontName, b.fontName))

@@ -263,6 +263,7 @@ function licenceColumns(context: WriteContext, licence: NewLicence) {
     granted_on: licence.grantedOn,
     order_reference: licence.orderReference,
     terms: licence.terms,
+    conversion_allowed: licence.conversionAllowed,
   }
 }
 

@@ -1,6 +1,6 @@
 import type { Coding, Container } from '../../../app/model/audio-facts.ts'
 import type { Weight } from '../../../app/model/finding.ts'
-import type { LicenceKind } from '../../../app/model/records.ts'
+import type { ConversionAllowed, LicenceKind } from '../../../app/model/records.ts'
 import type { RecipeStepName } from '../../../app/model/recipe.ts'
 import type { Layer, Part, Role, RoleSource } from '../../../app/model/role.ts'
 import type { SingleSound } from '../../../app/model/single-sound.ts'
@@ -72,6 +72,7 @@ export interface Tables {
     granted_on: string
     order_reference: string
     terms: string
+    conversion_allowed: ConversionAllowed
   }
   licence_note: { licence_id: string; text: string }
   build: {

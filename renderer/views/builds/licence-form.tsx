@@ -1,5 +1,11 @@
 import { Select, Textarea, TextInput } from '@mantine/core'
-import { LICENCE_KINDS, type Licence, type LicenceKind } from '../../../app/model/records.ts'
+import {
+  CONVERSION_ANSWERS,
+  LICENCE_KINDS,
+  type ConversionAllowed,
+  type Licence,
+  type LicenceKind,
+} from '../../../app/model/records.ts'
 import type { FontRow } from '../fonts/font-row.ts'
 import { RecordForm } from './record-form.tsx'
 import { useRecordForm } from './use-record-form.ts'
@@ -18,6 +24,7 @@ export function LicenceForm({ licence, forFontId, rows }: LicenceFormProps) {
     grantedOn: licence?.grantedOn ?? '',
     orderReference: licence?.orderReference ?? '',
     terms: licence?.terms ?? '',
+    conversionAllowed: licence?.conversionAllowed ?? ('unknown' as ConversionAllowed),
     note: licence?.note ?? '',
   })
   const { values, set } = form
@@ -61,6 +68,15 @@ export function LicenceForm({ licence, forFontId, rows }: LicenceFormProps) {
           label="Order reference"
           value={values.orderReference}
           onChange={(event) => set({ orderReference: event.currentTarget.value })}
+        />
+        <Select
+          label="Conversion allowed"
+          description="Whether its creator allows sounds to be converted"
+          required
+          data={[...CONVERSION_ANSWERS]}
+          value={values.conversionAllowed}
+          onChange={(next) => next !== null && set({ conversionAllowed: next as ConversionAllowed })}
+          allowDeselect={false}
         />
         <Textarea
           className="form-wide"

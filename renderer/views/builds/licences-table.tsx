@@ -13,6 +13,7 @@ const COLUMNS: readonly Column<Licence>[] = [
   { head: 'Granted on', isNumber: true, cell: ({ grantedOn }) => grantedOn || '–' },
   { head: 'Order reference', look: 'break', cell: ({ orderReference }) => orderReference || '–' },
   { head: 'Terms', look: 'break', cell: ({ terms }) => terms || '–' },
+  { head: 'Conversion allowed', cell: ({ conversionAllowed }) => conversionAllowed },
 ]
 
 export function LicencesTable({ licences }: { readonly licences: readonly Licence[] }) {

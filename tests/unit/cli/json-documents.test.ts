@@ -82,6 +82,8 @@ describe('every JSON document keeps to its schema', () => {
       'Quiet Foundry',
       '--kind',
       'gift',
+      '--conversion',
+      'no',
     )) as ResponseOf<'licences:add'>
     await document('licences-list', 'licences', 'list', '--font', 'Quiet Foundry')
     await document('licences-show', 'licences', 'show', licence.id)

@@ -105,6 +105,7 @@ describe('a check', () => {
       grantedOn: '',
       orderReference: '',
       terms: 'One build.',
+      conversionAllowed: 'unknown',
       note: '',
     }
     const builds = [

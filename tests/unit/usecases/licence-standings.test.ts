@@ -11,6 +11,7 @@ const licence = (terms: string, change: Partial<Licence> = {}): Licence => ({
   grantedOn: '',
   orderReference: '',
   terms,
+  conversionAllowed: 'unknown',
   note: '',
   ...change,
 })
