@@ -69,6 +69,7 @@ describe('records by command', () => {
       'one build',
     )
     expect(licence).toMatchObject({ fontName: 'Quiet Foundry', kind: 'gift', grantedOn: '2026-04-30' })
+    expect(licence.conversionAllowed).toBe('unknown')
     const count = async () =>
       (await json<ResponseOf<'fonts:list'>>('fonts', 'list')).fonts.find(
         ({ font }) => font.name === 'Quiet Foundry',
@@ -78,6 +79,54 @@ describe('records by command', () => {
     expect(changed.licence).toMatchObject({ orderReference: '', terms: 'one build', holder: 'My bench' })
     await json('licences', 'remove', licence.id)
     expect(await count()).toBe(0)
+  })
+
+  test('whether a licence allows conversion is told, shown in the list, changed, and no other word taken', async () => {
+    const { licence } = await json<ResponseOf<'licences:add'>>(
+      'licences',
+      'add',
+      'Quiet Foundry',
+      '--conversion',
+      'no',
+    )
+    expect(licence.conversionAllowed).toBe('no')
+    const listed = await cli('licences', 'list', '--font', 'Quiet Foundry')
+    const [head, row] = listed.stdout.split('\n').filter((line) => /^(font|Quiet)/.test(line))
+    expect(row?.slice(head?.indexOf('conversion'))).toMatch(/^no\s/)
+    const kept = await json<ResponseOf<'licences:change'>>('licences', 'set', licence.id, '--order', 'EX-8')
+    expect(kept.licence).toMatchObject({ conversionAllowed: 'no', orderReference: 'EX-8' })
+    await json('licences', 'set', licence.id, '--conversion', 'yes')
+    const { licences } = await json<ResponseOf<'licences:list'>>(
+      'licences',
+      'list',
+      '--font',
+      'Quiet Foundry',
+    )
+    expect(licences.map(({ conversionAllowed }) => conversionAllowed)).toEqual(['yes'])
+    const shown = await cli('licences', 'show', licence.id)
+    expect(shown.stdout).toMatch(/conversion +yes/)
+    expect(shown.stdout).toContain('A record, not legal advice.')
+    expect((await cli('licences', 'set', licence.id, '--conversion', 'perhaps')).code).toBe(2)
+    await json('licences', 'remove', licence.id)
+  })
+
+  test('preparing cautions by what the licence says of conversion, and not where it is allowed', async () => {
+    const cautioned = async () => {
+      const dryRun = ['prepare', 'Quiet Foundry', '--board', 'bench-32', '--dry-run'] as const
+      const { cautions } = await json<ResponseOf<'prepare'>>(...dryRun)
+      const told = (await cli(...dryRun)).stdout
+      for (const caution of cautions) expect(told).toContain(`Caution: ${caution}`)
+      return cautions.filter((caution) => caution.endsWith('This is a record, not legal advice.'))
+    }
+    const about = (words: string) => [expect.stringContaining(words) as unknown]
+    expect(await cautioned()).toEqual(about('No licence is on record for Quiet Foundry'))
+    const { licence } = await json<ResponseOf<'licences:add'>>('licences', 'add', 'Quiet Foundry')
+    expect(await cautioned()).toEqual(about('does not say whether sounds may be converted'))
+    await json('licences', 'set', licence.id, '--conversion', 'no')
+    expect(await cautioned()).toEqual(about('Conversion is not allowed by the licence on record'))
+    await json('licences', 'set', licence.id, '--conversion', 'yes')
+    expect(await cautioned()).toEqual([])
+    await json('licences', 'remove', licence.id)
   })
 
   test('the warning about a missing licence goes with the licence', async () => {
