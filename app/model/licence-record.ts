@@ -1,4 +1,4 @@
-import type { LicenceKind } from './records.ts'
+import type { ConversionAllowed, LicenceKind } from './records.ts'
 
 /**
  * What a card says about the sounds on it: who made them and under which licence. No holder, price,
@@ -23,11 +23,18 @@ export interface LicensedFont extends LendingFont {
   readonly folder: string
 }
 
+export interface LicenceOnCard {
+  readonly kind: LicenceKind
+  readonly terms: string
+  /** Absent where unknown, so that cards with licences that do not say keep their bytes. */
+  readonly conversionAllowed?: Exclude<ConversionAllowed, 'unknown'>
+}
+
 export interface LendingFont {
   readonly name: string
   /** Empty where unknown. */
   readonly version: string
   readonly creatorName: string | null
-  readonly licences: readonly { readonly kind: LicenceKind; readonly terms: string }[]
+  readonly licences: readonly LicenceOnCard[]
   readonly files: readonly { readonly path: string; readonly sizeBytes: number; readonly sha256: string }[]
 }

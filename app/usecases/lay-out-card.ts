@@ -7,7 +7,7 @@ import { planCard } from '../cards/plan-card.ts'
 import { utf8Bytes } from '../cards/utf8-bytes.ts'
 import { waysToFit, type MusicOfCard, type SoundsOfCard } from '../cards/ways-to-fit.ts'
 import type { Content } from '../model/content.ts'
-import type { LendingFont, LicenceRecord } from '../model/licence-record.ts'
+import type { LendingFont, LicenceOnCard, LicenceRecord } from '../model/licence-record.ts'
 import type { Edition } from '../model/library.ts'
 import type { LicenceDocuments } from '../ports/licence-documents.ts'
 import type { CardFile, ImageStamp, Plan } from '../model/plan.ts'
@@ -233,8 +233,14 @@ function licenceRecordOf(draft: Draft, fingerprint: string, making: Making): Lic
   }
 }
 
-function licencesIn(licences: readonly Licence[], fontId: string) {
-  return licences.filter((licence) => licence.fontId === fontId).map(({ kind, terms }) => ({ kind, terms }))
+function licencesIn(licences: readonly Licence[], fontId: string): readonly LicenceOnCard[] {
+  return licences
+    .filter((licence) => licence.fontId === fontId)
+    .map(({ kind, terms, conversionAllowed }) => ({
+      kind,
+      terms,
+      ...(conversionAllowed === 'unknown' ? {} : { conversionAllowed }),
+    }))
 }
 
 function namedBytes({ path, sizeBytes, sha256 }: CardFile) {

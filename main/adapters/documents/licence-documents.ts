@@ -115,12 +115,12 @@ function fileComponent(file: LicensedFont['files'][number], bomRef: string): Mod
 }
 
 interface WrittenLicence {
-  license?: { name?: string; licensing?: unknown }
+  license?: { name?: string; licensing?: unknown; properties?: unknown }
 }
 
 /**
- * Adds who granted a licence and of which type (ECMA-424, `licensing`): the library has no model for
- * that yet. Takes out the empty dependencies that it lists: sounds depend on nothing. Components and
+ * Adds who granted a licence and of which type (ECMA-424, `licensing`), and what it says of conversion
+ * where it does (`properties`): the library has no model for these yet. Takes out the empty dependencies that it lists: sounds depend on nothing. Components and
  * licences stand in the order of the record.
  */
 function completed(text: string, record: LicenceRecord): string {
@@ -131,12 +131,15 @@ function completed(text: string, record: LicenceRecord): string {
   delete document.dependencies
   const fonts = [...record.fonts, ...lendersOf(record)]
   fonts.forEach((font, index) => {
-    for (const { license } of document.components?.[index]?.licenses ?? []) {
+    for (const [position, { license }] of (document.components?.[index]?.licenses ?? []).entries()) {
       if (license === undefined) continue
       license.licensing = {
         ...(font.creatorName === null ? {} : { licensor: { organization: { name: font.creatorName } } }),
         licenseTypes: ['other'],
       }
+      const conversionAllowed = font.licences[position]?.conversionAllowed
+      if (conversionAllowed === undefined) continue
+      license.properties = [{ name: 'cardwright:conversion-allowed', value: conversionAllowed }]
     }
   })
   return `${JSON.stringify(document)}\n`

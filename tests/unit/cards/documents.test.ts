@@ -126,6 +126,33 @@ describe('the licence record', () => {
     expect(licenceDocuments.serialise(one)).toEqual(bytes)
     expect(licenceDocuments.serialise(blank).length).toBe(bytes.length)
   })
+  test('says of each licence whether it allows conversion, where that is known, and else nothing', async () => {
+    const [font] = one.fonts
+    if (font === undefined) throw new Error('no font')
+    const told: LicenceRecord = {
+      ...one,
+      fonts: [
+        {
+          ...font,
+          licences: [
+            { kind: 'bought', terms: 'one build' },
+            { kind: 'gift', terms: '', conversionAllowed: 'no' },
+          ],
+        },
+      ],
+    }
+    await expect(licenceDocuments.requireValid(told)).resolves.toBeUndefined()
+    const document = JSON.parse(utf8Text(licenceDocuments.serialise(told)) ?? '') as {
+      components: { licenses: { license: { name: string; properties?: unknown } }[] }[]
+    }
+    expect(
+      document.components[0]?.licenses.map(({ license: { name, properties } }) => [name, properties]),
+    ).toEqual([
+      ['Harbour Bell: bought', undefined],
+      ['Harbour Bell: gift', [{ name: 'cardwright:conversion-allowed', value: 'no' }]],
+    ])
+    expect(utf8Text(licenceDocuments.serialise(one))).not.toContain('conversion')
+  })
   test('names each font with its maker, licence and the hash of every file', () => {
     const document = JSON.parse(new TextDecoder().decode(licenceDocuments.serialise(one))) as {
       components: unknown[]
