@@ -21,7 +21,7 @@ export function checkPhase(source: SampleSource): PhaseCheck {
   const sum = new Float64Array(BLOCK_FRAMES)
   eachBlock(source, (block) => {
     const frames = block[0]?.length ?? 0
-    sum.fill(0)
+    sum.fill(0, 0, frames)
     for (let channel = 0; channel < block.length; channel++) {
       const samples = block[channel] ?? sum
       let power = 0
@@ -33,7 +33,10 @@ export function checkPhase(source: SampleSource): PhaseCheck {
       powers[channel] = (powers[channel] ?? 0) + power
     }
     let power = 0
-    for (let frame = 0; frame < frames; frame++) power += (sum[frame] ?? 0) ** 2
+    for (let frame = 0; frame < frames; frame++) {
+      const sample = sum[frame] ?? 0
+      power += sample * sample
+    }
     sumPower += power / block.length
   })
   const mean = powers.reduce((total, power) => total + power, 0) / Math.max(1, source.channels)
