@@ -109,6 +109,8 @@ export const boardCalls = {
                   fingerprint: z.string(),
                   createdAt: z.string(),
                   build: z.string().nullable(),
+                  /** Every build that it was made for, `build` first. */
+                  builds: z.array(z.string()).readonly(),
                 }),
               )
               .readonly(),

@@ -364,6 +364,8 @@ export const calls = {
             createdAt: z.string(),
             board: id,
             build: z.string().nullable(),
+            /** Every build that it was made for, `build` first. */
+            builds: z.array(z.string()).readonly(),
             imageBytes: bytes,
             fonts: z.array(z.string()).readonly(),
           }),

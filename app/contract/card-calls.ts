@@ -11,6 +11,8 @@ export const contentShown = z.strictObject({
   board: id,
   boardHash: z.string(),
   build: z.string().nullable(),
+  /** Every build that it was made for, `build` first. */
+  builds: z.array(z.string()).readonly(),
   fileSystem: z.enum(['fat16', 'fat32']),
   clusterBytes: bytes,
   imageBytes: bytes,

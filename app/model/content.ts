@@ -50,7 +50,10 @@ export interface Content {
   readonly createdAt: string
   readonly boardId: string
   readonly boardHash: string
+  /** The build that it was first made for; null where it was only made of fonts. */
   readonly buildId: string | null
+  /** Other builds that the same content was made for since, in that order; absent where there are none. */
+  readonly furtherBuildIds?: readonly string[]
   readonly geometry: CardGeometry
   /** Fixed when first made: dates on the card and the volume's serial come from it. */
   readonly fonts: readonly ContentFont[]

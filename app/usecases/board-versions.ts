@@ -4,6 +4,7 @@ import { isFingerprint } from '../cards/fingerprint.ts'
 import type { RequestOf, ResponseOf } from '../contract/calls.ts'
 import { AppError } from '../errors/app-error.ts'
 import type { RecordsReader } from '../ports/bench-records.ts'
+import { buildCodesOf } from './builds-of-content.ts'
 import { boardSummaryOf, surroundingsOf, type BoardPorts, type ShelvedBoard } from './keep-boards.ts'
 
 export interface BoardVersionPorts extends Pick<BoardPorts, 'getBoard' | 'listBoards' | 'sha256Hex'> {
@@ -90,7 +91,6 @@ export async function listBoardVersions(
     records.listBuilds(),
     listBoards(),
   ])
-  const codes = new Map(builds.map(({ id, code }) => [id, code]))
   const current = new Set(boards.map(({ board }) => board.hash))
   const versions = texts
     .filter((text) => boardId === undefined || text.boardId === boardId)
@@ -101,10 +101,10 @@ export async function listBoardVersions(
       isCurrent: current.has(hash),
       cards: contents
         .filter((content) => content.boardHash === hash)
-        .map(({ fingerprint, createdAt, buildId }) => ({
-          fingerprint,
-          createdAt,
-          build: buildId === null ? null : (codes.get(buildId) ?? null),
+        .map((content) => ({
+          fingerprint: content.fingerprint,
+          createdAt: content.createdAt,
+          ...buildCodesOf(content, builds),
         })),
     }))
   return { versions }

@@ -5,6 +5,7 @@ import type { Build } from '../model/records.ts'
 import type { SingleSound } from '../model/single-sound.ts'
 import type { RunControl } from '../ports/progress.ts'
 import type { RecordsReader } from '../ports/bench-records.ts'
+import { buildIdsOf } from './builds-of-content.ts'
 import { keepEditions, type KeepPorts } from './keep-editions.ts'
 
 type Change = RequestOf<'builds:sounds'>['change']
@@ -38,7 +39,7 @@ export async function changeBuildSounds(
 export async function listConfigs(id: string, records: RecordsReader): Promise<ResponseOf<'builds:configs'>> {
   const build = await getBuild(id, records)
   const [versions, contents] = await Promise.all([records.listConfigVersions(id), records.listContents()])
-  const own = contents.filter(({ buildId }) => buildId === id)
+  const own = contents.filter((content) => buildIdsOf(content).includes(id))
   return {
     build: build.code,
     versions: versions.map((version, index) => ({

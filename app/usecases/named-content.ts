@@ -2,6 +2,7 @@ import { isFingerprint } from '../cards/fingerprint.ts'
 import { AppError } from '../errors/app-error.ts'
 import type { Content } from '../model/content.ts'
 import type { RecordsReader } from '../ports/bench-records.ts'
+import { buildIdsOf } from './builds-of-content.ts'
 
 /**
  * The content that a user's words mean: its fingerprint in any case, or the code of a build, which
@@ -15,7 +16,8 @@ export async function namedContent(words: string, records: RecordsReader): Promi
   if (content !== undefined) return content
   const build = await records.findBuildByCode(words)
   // The newest comes first: what the build was last given.
-  const made = build && (await records.listContents()).find(({ buildId }) => buildId === build.id)
+  const made =
+    build && (await records.listContents()).find((content) => buildIdsOf(content).includes(build.id))
   if (made !== undefined) return made
   throw unknownContent(words, '')
 }

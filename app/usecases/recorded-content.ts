@@ -1,5 +1,6 @@
 import { AppError } from '../errors/app-error.ts'
 import type { Content, ContentFile, MadeByRecipe } from '../model/content.ts'
+import { buildIdsOf } from './builds-of-content.ts'
 import type { CardOrder } from './card-order.ts'
 import type { CardPorts } from './card-ports.ts'
 import type { AcceptedFinding } from './gate-fonts.ts'
@@ -19,12 +20,18 @@ export function contentOf(
   const singleSounds = (order.build?.singleSounds ?? []).filter(({ editionId }) => fonts.has(editionId))
   const lenders = lendersOf(order)
   const ruleChanges = withNew(known?.ruleChanges ?? [], order.build?.ruleChanges ?? [])
+  const madeFor = withNew(
+    known === undefined ? [] : buildIdsOf(known),
+    order.build === null ? [] : [order.build.id],
+  )
+  const [buildId = null, ...furtherBuildIds] = madeFor
   return {
     fingerprint,
     createdAt: stamp.date,
     boardId: order.board.id,
     boardHash: order.board.hash,
-    buildId: order.build?.id ?? known?.buildId ?? null,
+    buildId,
+    ...(furtherBuildIds.length === 0 ? {} : { furtherBuildIds }),
     geometry: plan.geometry,
     fonts: contents.fonts.map(({ slot, folder, edition, files }) => ({
       slot,
@@ -128,6 +135,7 @@ function madeMeanwhile({ fingerprint }: Content): AppError {
 function isToldAnew(content: Content, known: Content): boolean {
   return (
     known.imageHash !== content.imageHash ||
+    buildIdsOf(known).length !== buildIdsOf(content).length ||
     known.acceptedFindings.length !== content.acceptedFindings.length ||
     (known.ruleChanges ?? []).length !== (content.ruleChanges ?? []).length
   )

@@ -3,6 +3,7 @@ import { diffContents } from '../cards/diff-contents.ts'
 import type { ResponseOf } from '../contract/calls.ts'
 import type { Content, ContentFont } from '../model/content.ts'
 import type { RecordsReader } from '../ports/bench-records.ts'
+import { buildCodesOf } from './builds-of-content.ts'
 import { namedContent } from './named-content.ts'
 
 /** Everything on record of one content. @throws AppError `verify/unknown-content` */
@@ -18,7 +19,7 @@ export async function showContent(
     createdAt: content.createdAt,
     board: content.boardId,
     boardHash: content.boardHash,
-    build: builds.find((build) => build.id === content.buildId)?.code ?? null,
+    ...buildCodesOf(content, builds),
     fileSystem: content.geometry.fatType,
     clusterBytes: content.geometry.clusterBytes,
     imageBytes: content.geometry.imageBytes,

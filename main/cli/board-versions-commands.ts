@@ -45,7 +45,9 @@ function versionsText({ versions }: ResponseOf<'boards:versions'>): string {
       cards.length === 0
         ? null
         : cards
-            .map(({ fingerprint, build }) => (build === null ? fingerprint : `${fingerprint} (${build})`))
+            .map(({ fingerprint, builds }) =>
+              builds.length === 0 ? fingerprint : `${fingerprint} (${builds.join(', ')})`,
+            )
             .join(', '),
     ]),
   )

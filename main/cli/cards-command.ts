@@ -63,7 +63,7 @@ function shownText(shown: ResponseOf<'contents:show'>): string {
     `Fingerprint  ${shown.fingerprint}`,
     `Made         ${shown.createdAt} with Cardwright ${shown.toolVersion}`,
     `Board        ${shown.board}`,
-    ...(shown.build === null ? [] : [printable(`Build        ${shown.build}`)]),
+    ...shown.builds.map((code) => printable(`Build        ${code}`)),
     `Image        ${inUnits(shown.imageBytes)}, ${shown.fileSystem.toUpperCase()}, clusters of ${inUnits(shown.clusterBytes)}`,
     `Image hash   ${shown.imageHash}`,
     ...(shown.config === null
@@ -135,7 +135,7 @@ function listText({ contents }: ResponseOf<'contents:list'>): string {
       content.fingerprint,
       content.createdAt,
       content.board,
-      content.build,
+      content.builds.join(', '),
       inUnits(content.imageBytes),
       content.fonts.join(', '),
     ]),

@@ -32,12 +32,12 @@ export function BoardVersions({ boardId }: { readonly boardId: string }) {
                       <td>{isCurrent ? 'still so' : 'changed since'}</td>
                       <td>
                         {cards.length === 0 && 'none; sounds were prepared for it'}
-                        {cards.map(({ fingerprint, build }) => (
+                        {cards.map(({ fingerprint, builds }) => (
                           <div key={fingerprint}>
                             <Link href={`/cards/contents/${fingerprint}`} className="mono">
                               {fingerprint}
                             </Link>
-                            {build !== null && ` for ${build}`}
+                            {builds.length > 0 && ` for ${builds.join(', ')}`}
                           </div>
                         ))}
                       </td>

@@ -13,7 +13,7 @@ export function BuildCards({ code }: { readonly code: string }) {
     <section className="sheet sheet-stack" aria-label="Cards made">
       <WhenLoaded loaded={contents} what="cards">
         {({ contents: all }) => {
-          const rows = all.filter(({ build }) => build === code)
+          const rows = all.filter(({ builds }) => builds.includes(code))
           const [newest, former] = rows
           return (
             <>

@@ -45,7 +45,7 @@ function Comparison({ contents, first }: ComparisonProps) {
     label: [
       content.fingerprint,
       momentInWords(content.createdAt),
-      content.build ?? content.fonts.slice(0, 3).join(', '),
+      content.builds.join(', ') || content.fonts.slice(0, 3).join(', '),
     ].join(' · '),
   }))
   return (
@@ -69,7 +69,7 @@ function otherThan(contents: readonly Content[], fingerprint: string | null): st
   const own = contents[at]
   const older = contents.slice(at + 1)
   const likely =
-    older.find(({ build }) => build !== null && build === own?.build) ??
+    older.find(({ builds }) => builds.some((code) => own?.builds.includes(code) === true)) ??
     older[0] ??
     contents.find((content) => content.fingerprint !== fingerprint)
   return likely?.fingerprint ?? null

@@ -1,3 +1,4 @@
+import { Fragment } from 'react'
 import { Link } from 'wouter'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
 import { inUnits } from '../../../app/model/in-units.ts'
@@ -43,17 +44,18 @@ export function ContentPage({ fingerprint }: { readonly fingerprint: string }) {
 
 function Origin({ content }: { readonly content: ShownContent }) {
   const builds = valueOr(useAsk('builds:list', {}), undefined)?.builds
-  const build = builds?.find(({ code }) => code === content.build)
   return (
     <>
       Made {momentInWords(content.createdAt)}
-      {content.build !== null && (
-        <>
-          {' '}
-          for build{' '}
-          {build === undefined ? content.build : <Link href={`/builds/${build.id}`}>{build.code}</Link>}
-        </>
-      )}
+      {content.builds.map((code, index) => {
+        const build = builds?.find((each) => each.code === code)
+        return (
+          <Fragment key={code}>
+            {index === 0 ? ' for build ' : ' and '}
+            {build === undefined ? code : <Link href={`/builds/${build.id}`}>{code}</Link>}
+          </Fragment>
+        )
+      })}
       , for the board <Link href={`/boards/${content.board}`}>{content.board}</Link>
     </>
   )

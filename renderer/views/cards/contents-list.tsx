@@ -7,20 +7,25 @@ import { valueOr } from '../../hooks/loaded.ts'
 import { useAsk } from '../../hooks/use-ask.ts'
 import { CONTENT_HOLDS, CONTENT_NAMED, type ListedContent } from './content-columns.tsx'
 
-/** A content with the client of its build, empty where none is on record. */
-type Row = ListedContent & { readonly client: string }
+/** A content with its builds and their clients, empty where none is on record. */
+type Row = ListedContent & {
+  readonly madeFor: readonly { readonly code: string; readonly client: string }[]
+}
 
 const COLUMNS: readonly Column<Row>[] = [
   ...CONTENT_NAMED,
   {
     head: 'Build',
     look: 'whole',
-    cell: ({ build, client }) => (
-      <>
-        {build ?? '–'}
-        {client !== '' && <span className="quiet"> {client}</span>}
-      </>
-    ),
+    cell: ({ madeFor }) =>
+      madeFor.length === 0
+        ? '–'
+        : madeFor.map(({ code, client }) => (
+            <div key={code}>
+              {code}
+              {client !== '' && <span className="quiet"> {client}</span>}
+            </div>
+          )),
   },
   { head: 'Board', look: 'mono whole', cell: ({ board }) => board },
   ...CONTENT_HOLDS,
@@ -46,7 +51,10 @@ export function ContentsList({ contents }: { readonly contents: readonly ListedC
   const builds = valueOr(useAsk('builds:list', {}), undefined)?.builds
   const rows = useMemo(() => {
     const clients = new Map(builds?.map(({ code, clientLabel }) => [code, clientLabel]))
-    return contents.map((content) => ({ ...content, client: clients.get(content.build ?? '') ?? '' }))
+    return contents.map((content) => ({
+      ...content,
+      madeFor: content.builds.map((code) => ({ code, client: clients.get(code) ?? '' })),
+    }))
   }, [contents, builds])
   const shown = rows.filter((row) => isFound(search, textOf(row), [row.fingerprint]))
   return (
@@ -71,6 +79,6 @@ export function ContentsList({ contents }: { readonly contents: readonly ListedC
   )
 }
 
-function textOf({ build, client, board, fonts }: Row): string {
-  return [build ?? '', client, board, ...fonts].join(' ')
+function textOf({ madeFor, board, fonts }: Row): string {
+  return [...madeFor.flatMap(({ code, client }) => [code, client]), board, ...fonts].join(' ')
 }

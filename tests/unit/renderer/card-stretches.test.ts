@@ -62,6 +62,7 @@ describe('the stretches of a card', () => {
       board: 'bench-44',
       boardHash: '',
       build: null,
+      builds: [],
       fileSystem: 'fat32',
       clusterBytes: 4096,
       imageBytes: 300_000_000,
