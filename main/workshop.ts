@@ -91,22 +91,16 @@ export async function openWorkshop({ folder, firstScan }: WorkshopOptions): Prom
   }
 }
 
-/** The workshop itself says who works in it, where it was told; the database must be opened to know. */
+/** The workshop itself says who works in it, where it was told. */
 async function openInTheNameOf(
   account: string,
   folder: string,
 ): Promise<{ database: WorkshopDatabase; who: string }> {
-  const open = (who: string) => openWorkshopDatabase(folder, { who, clock: systemClock, newId: newUuid })
-  const database = await open(account)
-  const who = await nameIn(database)
-  if (who === '' || who === account) return { database, who: account }
-  await database.close()
-  return { database: await open(who), who }
-}
-
-async function nameIn(database: WorkshopDatabase): Promise<string> {
+  const names = { who: account, nameSetting: WHO_SETTING }
+  const database = await openWorkshopDatabase(folder, { ...names, clock: systemClock, newId: newUuid })
   try {
-    return (await database.records.findSetting(WHO_SETTING)) ?? ''
+    const named = (await database.records.findSetting(WHO_SETTING)) ?? ''
+    return { database, who: named === '' ? account : named }
   } catch (error) {
     await database.close()
     throw error

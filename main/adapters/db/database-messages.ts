@@ -5,6 +5,8 @@ import type { Stamp } from './write-context.ts'
 export interface DatabaseStart {
   readonly folder: string
   readonly actor: { readonly id: string; readonly name: string }
+  /** Setting that names the actor otherwise, where the workshop was told. */
+  readonly nameSetting: string | null
   /** How long a transaction waits for that of another process. */
   readonly busyWaitMs: number
 }

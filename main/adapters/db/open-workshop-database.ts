@@ -24,6 +24,8 @@ const BUSY_WAIT_MS = 15_000
 export interface DatabaseOptions {
   /** Stands in the journal beside every edit. */
   readonly who: string
+  /** Setting of the workshop that names somebody else instead, where it was told. */
+  readonly nameSetting?: string | null
   readonly clock: Clock
   readonly newId: NewId
   /** How long a transaction waits for that of another process before it is told `workshop/busy`. */
@@ -39,9 +41,14 @@ export interface DatabaseOptions {
  */
 export async function openWorkshopDatabase(
   folder: string,
-  { who, clock, newId, busyWaitMs = BUSY_WAIT_MS }: DatabaseOptions,
+  { who, nameSetting = null, clock, newId, busyWaitMs = BUSY_WAIT_MS }: DatabaseOptions,
 ): Promise<WorkshopDatabase> {
-  const worker = await startDatabaseWorker({ folder, actor: { id: newId(), name: who }, busyWaitMs })
+  const worker = await startDatabaseWorker({
+    folder,
+    actor: { id: newId(), name: who },
+    nameSetting,
+    busyWaitMs,
+  })
   const running = new AsyncLocalStorage<{ isOpen: boolean }>()
   let lastTransaction: Promise<unknown> = Promise.resolve()
   const read: Send = (of, method, args) => worker.ask({ kind: 'read', of, method, args })
