@@ -1,4 +1,4 @@
-import { useId, useRef, useState, type KeyboardEvent, type ReactNode } from 'react'
+import { memo, useId, useRef, useState, type KeyboardEvent, type ReactNode } from 'react'
 import { inUnits } from '../../app/model/in-units.ts'
 import { bandClass } from './band-class.ts'
 import { counted } from './in-words.ts'
@@ -39,11 +39,13 @@ export function CardStrip({ stretches, freeBytes, missingBytes }: CardStripProps
   const bands = stretches.map((stretch, index) => (
     <Band
       key={stretch.id}
-      stretch={stretch}
+      id={stretch.id}
+      number={stretch.number}
+      name={stretch.name}
       index={index}
       share={shares.stretches[index] ?? 0}
       isChosen={stretch.id === chosenId}
-      onChoose={() => setChosenId(stretch.id)}
+      onChoose={setChosenId}
     />
   ))
 
@@ -85,29 +87,40 @@ export function CardStrip({ stretches, freeBytes, missingBytes }: CardStripProps
   )
 }
 
+/** Plain values, so that a band of hundreds is drawn anew only where something about it has changed. */
 interface BandProps {
-  readonly stretch: ToldStretch
+  readonly id: string
+  readonly number: number | null
+  readonly name: string
   readonly index: number
   readonly share: number
   readonly isChosen: boolean
-  readonly onChoose: () => void
+  readonly onChoose: (id: string) => void
 }
 
 /** For the pointer; the key under the strip is for everybody. */
-function Band({ stretch, index, share, isChosen, onChoose }: BandProps): ReactNode {
+const Band = memo(function Band({
+  id,
+  number,
+  name,
+  index,
+  share,
+  isChosen,
+  onChoose,
+}: BandProps): ReactNode {
   if (share <= 0) return null
   return (
     <span
-      className={`strip-band ${stretch.number === null ? 'band-rest' : bandClass(index)}`}
+      className={`strip-band ${number === null ? 'band-rest' : bandClass(index)}`}
       style={{ flexGrow: share }}
       data-chosen={isChosen ? true : undefined}
-      title={stretch.number === null ? stretch.name : `${stretch.number} ${stretch.name}`}
-      onClick={onChoose}
+      title={number === null ? name : `${number} ${name}`}
+      onClick={() => onChoose(id)}
     >
-      {stretch.number !== null && <span className="strip-number number">{stretch.number}</span>}
+      {number !== null && <span className="strip-number number">{number}</span>}
     </span>
   )
-}
+})
 
 interface StripKeyProps {
   readonly stretches: readonly ToldStretch[]
@@ -141,23 +154,18 @@ function StripKey({ stretches, chosenId, onChoose }: StripKeyProps) {
         onKeyDown={step}
       >
         {stretches.map((stretch, index) => (
-          <button
-            type="button"
+          <KeyFont
             key={stretch.id}
-            className="strip-key-font"
-            tabIndex={stretch.id === stopId ? 0 : -1}
-            aria-pressed={stretch.id === chosenId}
-            aria-describedby={stretch.id === chosenId ? told : undefined}
-            onClick={() => onChoose(stretch.id)}
-          >
-            <span
-              className={`swatch ${stretch.number === null ? 'band-rest' : bandClass(index)}`}
-              aria-hidden="true"
-            />
-            {stretch.number !== null && <span className="number">{stretch.number}</span>}
-            <span>{stretch.name}</span>
-            <span className="quiet number">{inUnits(stretch.usedBytes)}</span>
-          </button>
+            id={stretch.id}
+            number={stretch.number}
+            name={stretch.name}
+            usedBytes={stretch.usedBytes}
+            index={index}
+            isStop={stretch.id === stopId}
+            isChosen={stretch.id === chosenId}
+            toldId={told}
+            onChoose={onChoose}
+          />
         ))}
       </div>
       {chosen !== undefined && (
@@ -168,3 +176,30 @@ function StripKey({ stretches, chosenId, onChoose }: StripKeyProps) {
     </>
   )
 }
+
+interface KeyFontProps extends Omit<BandProps, 'share'> {
+  readonly usedBytes: number
+  /** Whether Tab stops here. */
+  readonly isStop: boolean
+  /** Id of the element that tells of the chosen one. */
+  readonly toldId: string
+}
+
+const KeyFont = memo(function KeyFont(props: KeyFontProps) {
+  const { id, number, name, usedBytes, index, isStop, isChosen, toldId, onChoose } = props
+  return (
+    <button
+      type="button"
+      className="strip-key-font"
+      tabIndex={isStop ? 0 : -1}
+      aria-pressed={isChosen}
+      aria-describedby={isChosen ? toldId : undefined}
+      onClick={() => onChoose(id)}
+    >
+      <span className={`swatch ${number === null ? 'band-rest' : bandClass(index)}`} aria-hidden="true" />
+      {number !== null && <span className="number">{number}</span>}
+      <span>{name}</span>
+      <span className="quiet number">{inUnits(usedBytes)}</span>
+    </button>
+  )
+})

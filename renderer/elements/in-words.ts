@@ -3,10 +3,13 @@ import type { AudioFacts } from '../../app/model/audio-facts.ts'
 import { inUnits } from '../../app/model/in-units.ts'
 import type { SoundPlace } from '../../app/model/role.ts'
 
+/** Made once: a format of its own for every number costs more than all else about a long list. */
+const WHOLE = new Intl.NumberFormat('en')
+
 /** `1 sound`, `12 sounds`. */
 export function counted(count: number, noun: string): string {
   const ending = noun.endsWith('s') ? 'es' : 's'
-  return `${count.toLocaleString('en')} ${noun}${count === 1 ? '' : ending}`
+  return `${WHOLE.format(count)} ${noun}${count === 1 ? '' : ending}`
 }
 
 /** `swing 2, high`, `lockup, begin`: a sound's place as people say it. */

@@ -1,4 +1,4 @@
-import { useRef, useState } from 'react'
+import { memo, useRef, useState } from 'react'
 import { useDragInList } from '../hooks/use-drag-in-list.ts'
 import { Icon } from './icon.tsx'
 import { placeTyped } from './list-order.ts'
@@ -11,14 +11,14 @@ interface OrderedFontRowProps {
   readonly firstNumber: number
   readonly listId: string
   readonly onMove: (from: number, to: number, focus: Grip | null) => void
-  readonly onLeaveOut: () => void
+  readonly onLeaveOut: (index: number) => void
 }
 
 /** What moved a font by keys, and goes on having the focus. */
 export type Grip = 'up' | 'down' | 'number'
 
 /** One font of the order: it is dragged, or moves by its buttons, its number, or Alt with an arrow key. */
-export function OrderedFontRow(props: OrderedFontRowProps) {
+export const OrderedFontRow = memo(function OrderedFontRow(props: OrderedFontRowProps) {
   const { font, index, count, firstNumber, listId, onMove, onLeaveOut } = props
   const row = useRef<HTMLLIElement>(null)
   const { isDragged, landsAt } = useDragInList({
@@ -85,14 +85,14 @@ export function OrderedFontRow(props: OrderedFontRowProps) {
           className="small-button"
           data-grip="out"
           aria-label={`Leave ${font.name} out`}
-          onClick={onLeaveOut}
+          onClick={() => onLeaveOut(index)}
         >
           <Icon name="remove" />
         </button>
       </span>
     </li>
   )
-}
+})
 
 interface NumberFieldProps {
   readonly name: string

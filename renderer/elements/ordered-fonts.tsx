@@ -1,4 +1,5 @@
 import { useId, useRef, useState, type ReactNode } from 'react'
+import { useSteady } from '../hooks/use-steady.ts'
 import { counted } from './in-words.ts'
 import { withMoved } from './list-order.ts'
 import { OrderedFontRow, type Grip } from './ordered-font-row.tsx'
@@ -12,6 +13,7 @@ export interface OrderedFont {
 
 interface OrderedFontsProps {
   readonly name: string
+  /** A row is drawn anew only where its font is another object than before, or has another place. */
   readonly fonts: readonly OrderedFont[]
   /** Number of the first, as the board counts. */
   readonly firstNumber?: number
@@ -25,6 +27,8 @@ export function OrderedFonts({ name, fonts, firstNumber = 1, onChange }: Ordered
   const listId = useId()
   const [told, setTold] = useState('')
   const ids = fonts.map((font) => font.editionId)
+  const steadyMove = useSteady(move)
+  const steadyLeaveOut = useSteady(leaveOut)
 
   if (onChange === undefined) {
     return (
@@ -82,8 +86,8 @@ export function OrderedFonts({ name, fonts, firstNumber = 1, onChange }: Ordered
             count={fonts.length}
             firstNumber={firstNumber}
             listId={listId}
-            onMove={move}
-            onLeaveOut={() => leaveOut(index)}
+            onMove={steadyMove}
+            onLeaveOut={steadyLeaveOut}
           />
         ))}
       </ol>

@@ -8,6 +8,11 @@ export interface Jobs {
   dismiss(jobId: string): void
 }
 
+/** One of them, undefined where it is not listed; the others' progress draws nothing anew. */
+export function useJob(jobId: string | null): Job | undefined {
+  return useSyncExternalStore(onJob, () => currentJobs().find((job) => job.jobId === jobId))
+}
+
 /** Long calls under way, and those that ended and were not taken off the list. */
 export function useJobs(): Jobs {
   const jobs = useSyncExternalStore(onJob, currentJobs)

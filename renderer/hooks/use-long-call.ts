@@ -2,9 +2,9 @@ import { useState } from 'react'
 import type { RequestOf, ResponseOf } from '../../app/contract/calls.ts'
 import type { JobProgress, LongCallName } from '../../app/contract/door.ts'
 import { fromReport, type AppError } from '../../app/errors/app-error.ts'
-import { start } from '../client/client.ts'
+import { cancelJob, dismissJob, start } from '../client/client.ts'
 import { asAppError } from './loaded.ts'
-import { useJobs } from './use-jobs.ts'
+import { useJob } from './use-jobs.ts'
 
 export type LongCall<C extends LongCallName> =
   | { readonly state: 'idle' }
@@ -22,8 +22,7 @@ export function useLongCall<C extends LongCallName>(
 ): { readonly now: LongCall<C>; start(request: RequestOf<C>): void; reset(): void } {
   const [jobId, setJobId] = useState(() => rememberedJob(rememberedAs))
   const [refused, setRefused] = useState<AppError | null>(null)
-  const { jobs, cancel, dismiss } = useJobs()
-  const job = jobs.find((each) => each.jobId === jobId)
+  const job = useJob(jobId)
 
   return {
     now: refused === null ? nowOf() : { state: 'failed', error: refused },
@@ -42,7 +41,8 @@ export function useLongCall<C extends LongCallName>(
     try {
       const begun = await start(call, request)
       // What is remembered is the latest alone; an earlier outcome would only take room.
-      if (rememberedAs !== undefined && job !== undefined && job.state !== 'running') dismiss(job.jobId)
+      if (rememberedAs !== undefined && job !== undefined && job.state !== 'running')
+        void dismissJob(job.jobId)
       remember(rememberedAs, begun)
       setJobId(begun)
     } catch (thrown) {
@@ -53,7 +53,7 @@ export function useLongCall<C extends LongCallName>(
   function nowOf(): LongCall<C> {
     if (jobId === null || job === undefined) return { state: 'idle' }
     if (job.state === 'running') {
-      return { state: 'running', progress: job.progress, cancel: () => cancel(jobId) }
+      return { state: 'running', progress: job.progress, cancel: () => void cancelJob(jobId) }
     }
     if (job.error !== null) {
       const { kind, ...report } = job.error

@@ -105,6 +105,36 @@ describe('the order of fonts', () => {
   })
 })
 
+describe('a move by keys', () => {
+  test('leaves on the page what it does not change: the findings, and the other fonts', async () => {
+    const { page, complaints } = await withFonts()
+    await page.getByRole('combobox', { name: 'Add a font' }).fill('Thornwick')
+    await page.getByRole('option', { name: /^Thornwick/ }).click()
+    await page.getByText(/^Not ready for the board/).waitFor()
+    const finding = await page.getByRole('article').first().elementHandle()
+    const row = await list(page).getByRole('listitem').last().elementHandle()
+    const key = await page.getByRole('toolbar').getByRole('button').last().elementHandle()
+    const { check } = demo.workshop.core
+    let answered = 0
+    Object.assign(demo.workshop.core, {
+      check: (...asked: Parameters<typeof check>) => check(...asked).finally(() => answered++),
+    })
+    try {
+      await page.getByRole('button', { name: /^Move Harbour Bell .* down$/ }).focus()
+      await page.keyboard.press('Alt+ArrowDown')
+      await page.getByText(/^Harbour Bell .* is number 2 now, of 4 fonts\.$/).waitFor()
+      await eventually(() => answered).toBe(1)
+    } finally {
+      Object.assign(demo.workshop.core, { check })
+    }
+    for (const kept of [finding, row, key]) {
+      expect(await kept!.evaluate((element) => element.isConnected)).toBe(true)
+    }
+    expect(complaints).toEqual([])
+    await page.context().close()
+  })
+})
+
 describe('the card as one strip', () => {
   test.each(['light', 'dark'] as const)(
     'tells each font by keys: its number, folder and bytes, %s',

@@ -1,4 +1,5 @@
-import { OrderedFonts } from '../../elements/ordered-fonts.tsx'
+import { useMemo } from 'react'
+import { OrderedFonts, type OrderedFont } from '../../elements/ordered-fonts.tsx'
 import { fontInWords } from '../../elements/in-words.ts'
 import { useCardDraft } from '../../hooks/use-card-draft.tsx'
 import { CardCapacity } from '../cards/card-capacity.tsx'
@@ -16,7 +17,16 @@ interface BuildFontsProps {
 /** The fonts of a build in play order, and what they take of a card as they stand, kept or not. */
 export function BuildFonts({ boardId, editionIds, rows, onChange }: BuildFontsProps) {
   const { draft } = useCardDraft()
-  const byId = new Map(rows.map((row) => [row.id, row]))
+  const told = useMemo(
+    () =>
+      new Map<string, OrderedFont>(
+        rows.map(({ id, font, version }) => [
+          id,
+          { editionId: id, name: fontInWords(font.name, version), beside: null },
+        ]),
+      ),
+    [rows],
+  )
   const card = cardOf({ ...draft, editionIds }, undefined, rows, boardId)
   return (
     <>
@@ -24,11 +34,9 @@ export function BuildFonts({ boardId, editionIds, rows, onChange }: BuildFontsPr
       {editionIds.length > 0 && (
         <OrderedFonts
           name="Fonts of the build, in play order"
-          fonts={editionIds.map((editionId) => {
-            const row = byId.get(editionId)
-            const name = row === undefined ? 'A font that is gone' : fontInWords(row.font.name, row.version)
-            return { editionId, name, beside: null }
-          })}
+          fonts={editionIds.map(
+            (editionId) => told.get(editionId) ?? { editionId, name: 'A font that is gone', beside: null },
+          )}
           onChange={onChange}
         />
       )}

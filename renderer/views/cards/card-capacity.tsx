@@ -1,5 +1,5 @@
 import { Select, TextInput } from '@mantine/core'
-import { useState } from 'react'
+import { useMemo, useState } from 'react'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
 import { inUnits } from '../../../app/model/in-units.ts'
 import { wayInWords } from '../../../app/model/way-to-fit.ts'
@@ -63,14 +63,7 @@ function Filled({ card }: { readonly card: Card }) {
     <WhenLoaded loaded={useCardSize(card)} what="the size">
       {(report) => (
         <>
-          <CardStrip
-            stretches={inCurrentOrder(
-              card.fonts.map((font) => font.id),
-              stretchesOfSize(report),
-            )}
-            freeBytes={report.freeBytes}
-            missingBytes={report.missingBytes}
-          />
+          <Strip card={card} report={report} />
           <Fit report={report} />
           <dl className="facts">
             <dt>Used</dt>
@@ -89,6 +82,23 @@ function Filled({ card }: { readonly card: Card }) {
         </>
       )}
     </WhenLoaded>
+  )
+}
+
+interface StripProps {
+  readonly card: Card
+  readonly report: ResponseOf<'size'>
+}
+
+function Strip({ card, report }: StripProps) {
+  const answered = useMemo(() => stretchesOfSize(report), [report])
+  const order = card.fonts.map((font) => font.id)
+  return (
+    <CardStrip
+      stretches={inCurrentOrder(order, answered)}
+      freeBytes={report.freeBytes}
+      missingBytes={report.missingBytes}
+    />
   )
 }
 

@@ -1,8 +1,9 @@
 import { Button, Select } from '@mantine/core'
+import { useMemo } from 'react'
 import type { Build } from '../../../app/model/records.ts'
 import { fontInWords } from '../../elements/in-words.ts'
 import { Note } from '../../elements/note.tsx'
-import { OrderedFonts } from '../../elements/ordered-fonts.tsx'
+import { OrderedFonts, type OrderedFont } from '../../elements/ordered-fonts.tsx'
 import { PageLink } from '../../elements/page-link.tsx'
 import { VerdictMark } from '../../elements/verdict-mark.tsx'
 import { valueOr } from '../../hooks/loaded.ts'
@@ -24,6 +25,7 @@ const BY_HAND = ''
 export function CardFonts({ card, builds, rows }: CardFontsProps) {
   const { draft, change } = useCardDraft()
   const isByHand = card.build === undefined
+  const told = useMemo(() => new Map(rows.map((row) => [row.id, toldFont(row)])), [rows])
   const firstNumber = valueOr(useCardSize(card), undefined)?.fonts[0]?.slot ?? 1
   return (
     <section className="sheet sheet-stack" aria-label="What goes on the card">
@@ -52,14 +54,7 @@ export function CardFonts({ card, builds, rows }: CardFontsProps) {
         <OrderedFonts
           name="Fonts on the card, in play order"
           firstNumber={firstNumber}
-          fonts={card.fonts.map((row) => ({
-            editionId: row.id,
-            name: fontInWords(row.font.name, row.version),
-            beside:
-              row.verdict === null ? null : (
-                <VerdictMark verdict={row.verdict} prepared={row.preparedVerdict} />
-              ),
-          }))}
+          fonts={card.fonts.flatMap((row) => told.get(row.id) ?? [])}
           {...(isByHand
             ? { onChange: (editionIds: readonly string[]) => change({ editionIds, accepted: [] }) }
             : {})}
@@ -92,4 +87,12 @@ export function CardFonts({ card, builds, rows }: CardFontsProps) {
       )}
     </section>
   )
+}
+
+function toldFont(row: FontRow): OrderedFont {
+  return {
+    editionId: row.id,
+    name: fontInWords(row.font.name, row.version),
+    beside: row.verdict && <VerdictMark verdict={row.verdict} prepared={row.preparedVerdict} />,
+  }
 }

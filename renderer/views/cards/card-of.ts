@@ -15,7 +15,7 @@ export interface Card {
   /** Undefined for a card as large as its content, or while the size cannot be read. */
   readonly size: CardSizeAsked | undefined
   readonly isSizeUnread: boolean
-  /** Changes whenever the fonts, their order or the board do. */
+  /** Changes whenever the board or the fonts do, in whatever order they are. */
   readonly key: string
 }
 
@@ -37,6 +37,6 @@ export function cardOf(
       build === undefined ? { boardId, editionIds: fonts.map((row) => row.id) } : { buildCode: build.code },
     size,
     isSizeUnread: draft.cardSize.trim() !== '' && size === undefined,
-    key: [boardId, build?.code ?? '', ...fonts.map((row) => row.id)].join(' '),
+    key: [boardId, build?.code ?? '', ...fonts.map((row) => row.id).toSorted()].join(' '),
   }
 }
