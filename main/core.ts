@@ -56,7 +56,7 @@ export interface CoreParts {
   readonly judging: Judging
   readonly texts: BoardCoreParts['texts']
   readonly observer: BoardCoreParts['observer']
-  readonly scan: Pick<ScanPorts, 'peaks' | 'locks'>
+  readonly scan: Pick<ScanPorts, 'peaks'>
   readonly scanCall: Core['scan']
   readonly cards: CardPorts
   readonly targets: CardTargets
@@ -72,7 +72,6 @@ export function coreOf(parts: CoreParts): Core {
   const targetPorts: TargetPorts = {
     ...cards,
     targets,
-    locks: scan.locks,
     workshopFolder: paths.folder,
     imagesFolder: paths.images,
   }
@@ -208,7 +207,7 @@ export function coreOf(parts: CoreParts): Core {
     'builds:configs': ({ id }) => listConfigs(id, database.records),
     'originals:show': ({ editionId }) => showOriginals(editionId, cards),
     'originals:keep': ({ editionId }, control) => keepFont(editionId, cards, control),
-    'originals:release': (request) => releaseFont(request, { ...cards, locks: scan.locks }),
+    'originals:release': (request) => releaseFont(request, cards),
   }
   return core
 }

@@ -71,6 +71,7 @@ export function restOfCore({ paths, who, toolVersion, inspector, scan, scanCall 
       judgeCard: (...asked) => judging.judgeCard(...asked),
       store,
       originals: originalsFrom(store, openWorkerLibraryFiles),
+      locks,
       images: cardImages,
       reader: cardReader,
       openDocuments: async () => (await import('./adapters/documents/licence-documents.ts')).licenceDocuments,
@@ -83,7 +84,6 @@ export function restOfCore({ paths, who, toolVersion, inspector, scan, scanCall 
       preparer: openWorkerPreparer({ scratchFolder: paths.scratch }),
       peaks,
       speakerLevels,
-      locks,
       folders: preparedFolders,
     },
     demo: {

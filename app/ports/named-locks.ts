@@ -14,6 +14,12 @@ export interface NamedLocks {
    * done, one after the other. @throws Cancelled
    */
   acquireInTurn(name: string, purpose: string, control: RunControl): Promise<HeldLock>
+  /**
+   * Holds it together with others that share it: for acts that may overlap each other, and none of which
+   * may overlap the one that acquires it alone. Waits for that one, as `acquireInTurn` does. While several
+   * share it, one of them is told as the holder, or nobody by name. @throws Cancelled
+   */
+  acquireShared(name: string, purpose: string, control: RunControl): Promise<HeldLock>
 }
 
 export interface HeldLock {

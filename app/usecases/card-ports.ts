@@ -9,6 +9,7 @@ import type { CardReader } from '../ports/card-reader.ts'
 import type { ContentStore } from '../ports/content-store.ts'
 import type { LicenceDocuments } from '../ports/licence-documents.ts'
 import type { Clock } from '../ports/machine.ts'
+import type { NamedLocks } from '../ports/named-locks.ts'
 import type { Originals } from '../ports/originals.ts'
 import type { RunControl } from '../ports/progress.ts'
 import type { WorkshopDatabase } from '../ports/workshop-database.ts'
@@ -49,6 +50,7 @@ export interface CardPorts {
   ): Promise<readonly Finding[]>
   readonly store: ContentStore
   readonly originals: Originals
+  readonly locks: NamedLocks
   readonly images: CardImages
   readonly reader: CardReader
   /** Loaded when first asked for: every start of the program would pay for what few acts need. */

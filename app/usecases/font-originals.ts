@@ -5,6 +5,7 @@ import type { OriginalsNeed } from '../ports/kept-originals.ts'
 import type { NamedLocks } from '../ports/named-locks.ts'
 import type { RunControl } from '../ports/progress.ts'
 import { keepEditions, originalsOf, type KeepPorts } from './keep-editions.ts'
+import { STORE_LOCK } from './while-originals-stay.ts'
 
 type Originals = ResponseOf<'originals:show'>
 
@@ -57,7 +58,7 @@ export async function releaseFont(
   { editionId, onlyCopy = false }: RequestOf<'originals:release'>,
   ports: KeepPorts & { readonly locks: NamedLocks },
 ): Promise<ResponseOf<'originals:release'>> {
-  const lock = await ports.locks.acquire('store', 'releasing originals')
+  const lock = await ports.locks.acquire(STORE_LOCK, 'releasing originals')
   try {
     const free = await ports.database.inTransaction(async ({ library, records }) => {
       const [edition] = await library.getEditions([editionId])

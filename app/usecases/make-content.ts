@@ -11,6 +11,7 @@ import { preparedOrderOf } from './prepare/prepared-order.ts'
 import { recipesOfCard } from './prepare/recipes-of-card.ts'
 import { contentOf, isMadeMeanwhile, recordContent } from './recorded-content.ts'
 import { verifyAgainst, verifyReportOf, type Verified } from './verify-image.ts'
+import { whileOriginalsStay } from './while-originals-stay.ts'
 
 /**
  * Makes a card image: gate, plan, keep the originals, write, read back, record, and only then give
@@ -25,13 +26,15 @@ export async function makeContent(
   ports: CardPorts,
   control: RunControl,
 ): Promise<ResponseOf<'make'>> {
-  try {
-    return await makeOnce(request, ports, control)
-  } catch (error) {
-    if (!isMadeMeanwhile(error)) throw error
-    // Laid out once more, it takes the date of the one that was first.
-    return makeOnce(request, ports, control)
-  }
+  return whileOriginalsStay('making a card', ports.locks, control, async () => {
+    try {
+      return await makeOnce(request, ports, control)
+    } catch (error) {
+      if (!isMadeMeanwhile(error)) throw error
+      // Laid out once more, it takes the date of the one that was first.
+      return makeOnce(request, ports, control)
+    }
+  })
 }
 
 async function makeOnce(

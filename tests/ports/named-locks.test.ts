@@ -80,3 +80,38 @@ test.each([
   await first.release()
   await second.release()
 })
+
+const control = { cancel: new AbortController().signal, onProgress: () => {} }
+
+test('a lock that is shared is held by several, and by nobody alone until all have let go', async () => {
+  const locks = open(temporaryFolder())
+  const one = await locks.acquireShared('store', 'making a card', control)
+  const two = await locks.acquireShared('store', 'making another', control)
+  const alone = () => locks.acquire('store', 'releasing')
+  await expect(alone()).rejects.toMatchObject({
+    code: 'lock/held',
+    message: expect.stringContaining('this bench, making another'),
+  })
+  await two.release()
+  await expect(alone()).rejects.toMatchObject({ code: 'lock/held' })
+  await one.release()
+  await (await alone()).release()
+})
+
+test('who shares a lock waits for the one who holds it alone, in another process too', async () => {
+  const folder = temporaryFolder()
+  const other = startChild('hold-lock-child.ts', folder, 'store')
+  await other.says('held')
+  const told: Progress[] = []
+  const lock = await open(folder).acquireShared('store', 'making a card', {
+    ...control,
+    onProgress(progress) {
+      told.push(progress)
+      other.process.kill('SIGKILL')
+    },
+  })
+  expect(told[0]?.current).toMatch(/^the other bench, scanning, process \d+$/)
+  const alone = startChild('hold-lock-child.ts', folder, 'store')
+  await expect(alone.says('held')).rejects.toThrow('ended before')
+  await lock.release()
+})

@@ -9,6 +9,7 @@ import { preparedOrderOf } from '../prepare/prepared-order.ts'
 import { recipesOfCard } from '../prepare/recipes-of-card.ts'
 import { contentOf, recordContent } from '../recorded-content.ts'
 import { verifyReportOf } from '../verify-image.ts'
+import { whileOriginalsStay } from '../while-originals-stay.ts'
 import type { TargetPorts } from './target-ports.ts'
 import { holdTarget, writeToTarget } from './write-to-target.ts'
 
@@ -21,6 +22,14 @@ import { holdTarget, writeToTarget } from './write-to-target.ts'
  *   `cardOrderOf`, `planCard` and `keepCardBytes`; Cancelled
  */
 export async function makeInto(
+  request: RequestOf<'make:into'>,
+  ports: TargetPorts,
+  control: RunControl,
+): Promise<ResponseOf<'make:into'>> {
+  return whileOriginalsStay('making a card', ports.locks, control, () => makeHeld(request, ports, control))
+}
+
+async function makeHeld(
   request: RequestOf<'make:into'>,
   ports: TargetPorts,
   control: RunControl,

@@ -6,6 +6,7 @@ import Database from 'better-sqlite3'
 import { AppError, Cancelled } from '../../../app/errors/app-error.ts'
 import type { Clock } from '../../../app/ports/machine.ts'
 import type { HeldLock, NamedLocks } from '../../../app/ports/named-locks.ts'
+import type { RunControl } from '../../../app/ports/progress.ts'
 import { databaseFault, isBusy } from './database-faults.ts'
 
 const ASK_AGAIN_AFTER_MS = 100
@@ -14,8 +15,8 @@ const ASK_AGAIN_AFTER_MS = 100
 const heldHandles = new Set<Database.Database>()
 
 /**
- * Locks as exclusive transactions held open on small SQLite files in `locks/`: the operating system
- * takes such a lock away with its process, in under a millisecond, however that ended. A file with a
+ * Locks as exclusive transactions, or reading ones where a lock is shared, held open on small SQLite
+ * files in `locks/`: the operating system takes such a lock away with its process, in under a millisecond, however that ended. A file with a
  * process number would outlive it. Who holds it, what for and since when stands in a text file beside.
  */
 export function openNamedLocks(folder: string, { who, clock }: { who: string; clock: Clock }): NamedLocks {
@@ -25,38 +26,65 @@ export function openNamedLocks(folder: string, { who, clock }: { who: string; cl
     const path = join(locks, fileNameOf(name))
     try {
       mkdirSync(locks, { recursive: true })
-      const handle = lockFile(path, name)
-      writeHolder(path, `${who}, ${purpose}\nprocess ${process.pid}\n${clock.now()}\n`, handle)
-      return heldLock(path, handle)
+      const handle = lockFile(path, name, 'BEGIN EXCLUSIVE')
+      writeHolder(path, holderText(purpose), handle)
+      return heldLock(handle, () => rmSync(`${path}.txt`, { force: true }))
     } catch (error) {
       throw databaseFault(error, locks)
     }
   }
 
+  async function share(name: string, purpose: string): Promise<HeldLock> {
+    const path = join(locks, fileNameOf(name))
+    try {
+      mkdirSync(locks, { recursive: true })
+      // A transaction that has read holds off whoever wants the file alone, and no other reader.
+      const handle = lockFile(path, name, 'BEGIN; SELECT count(*) FROM sqlite_schema')
+      const text = holderText(purpose)
+      writeSharer(path, text)
+      return heldLock(handle, () => {
+        if (readFileSync(`${path}.txt`, 'utf8') === text) rmSync(`${path}.txt`)
+      })
+    } catch (error) {
+      throw databaseFault(error, locks)
+    }
+  }
+
+  const holderText = (purpose: string): string =>
+    `${who}, ${purpose}\nprocess ${process.pid}\n${clock.now()}\n`
+
+  async function inTurn(
+    take: typeof acquire,
+    name: string,
+    purpose: string,
+    { cancel, onProgress }: RunControl,
+  ): Promise<HeldLock> {
+    const [phase, unit] = ['waiting for another Cardwright', 'files'] as const
+    for (;;) {
+      if (cancel.aborted) throw new Cancelled()
+      try {
+        return await take(name, purpose)
+      } catch (error) {
+        if (!(error instanceof AppError) || error.code !== 'lock/held') throw error
+        const [holder, owner] = holderLines(join(locks, fileNameOf(name)))
+        onProgress({ phase, done: 0, total: null, unit, current: `${holder}, ${owner}` })
+      }
+      await pause(ASK_AGAIN_AFTER_MS)
+    }
+  }
+
   return {
     acquire,
-    async acquireInTurn(name, purpose, { cancel, onProgress }) {
-      const [phase, unit] = ['waiting for another Cardwright', 'files'] as const
-      for (;;) {
-        if (cancel.aborted) throw new Cancelled()
-        try {
-          return await acquire(name, purpose)
-        } catch (error) {
-          if (!(error instanceof AppError) || error.code !== 'lock/held') throw error
-          const [holder, owner] = holderLines(join(locks, fileNameOf(name)))
-          onProgress({ phase, done: 0, total: null, unit, current: `${holder}, ${owner}` })
-        }
-        await pause(ASK_AGAIN_AFTER_MS)
-      }
-    },
+    acquireInTurn: (...asked) => inTurn(acquire, ...asked),
+    acquireShared: (...asked) => inTurn(share, ...asked),
   }
 }
 
-/** @throws AppError `lock/held` */
-function lockFile(path: string, name: string): Database.Database {
+/** @param begin what opens the transaction that is the lock @throws AppError `lock/held` */
+function lockFile(path: string, name: string, begin: string): Database.Database {
   const handle = new Database(`${path}.sqlite`, { timeout: 0 })
   try {
-    handle.exec('BEGIN EXCLUSIVE')
+    handle.exec(begin)
   } catch (error) {
     handle.close()
     throw isBusy(error) ? held(path, name) : error
@@ -77,13 +105,23 @@ function writeHolder(path: string, text: string, handle: Database.Database): voi
   }
 }
 
-function heldLock(path: string, handle: Database.Database): HeldLock {
+/** Others that share it may write theirs at this moment: whose text stays is all the same. */
+function writeSharer(path: string, text: string): void {
+  try {
+    writeFileSync(`${path}.txt.new`, text)
+    renameSync(`${path}.txt.new`, `${path}.txt`)
+  } catch {
+    // It is held all the same, and the other's text tells of somebody who holds it.
+  }
+}
+
+function heldLock(handle: Database.Database, removeText: () => void): HeldLock {
   return {
     release: async () => {
       if (!handle.open) return
       try {
         // First the text: once the lock is free, the file is another's.
-        rmSync(`${path}.txt`, { force: true })
+        removeText()
       } catch {
         // It tells of nobody any more; whoever comes next writes over it.
       } finally {

@@ -1,8 +1,11 @@
 import { createHash } from 'node:crypto'
-import { cpSync, existsSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
+import { cpSync, existsSync, mkdirSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { expect, test } from 'vitest'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
+import type { Core } from '../../../app/contract/core.ts'
+import type { RunControl } from '../../../app/ports/progress.ts'
+import { openWorkshop } from '../../../main/workshop.ts'
 import { demoWorkshop } from '../../support/demo-workshop.ts'
 import { runCliHere, toldLines } from '../../support/run-cli.ts'
 
@@ -138,4 +141,58 @@ test('a document of a card that left the store is told in one sentence when the 
   expect(error.what).toContain('CREDITS.TXT')
   expect(toldLines(run)).toHaveLength(1)
   expect(existsSync(join(demo.base, 'papers-again.img'))).toBe(false)
+})
+
+const quiet: RunControl = { cancel: new AbortController().signal, onProgress: () => {} }
+
+/** A font of which the store holds all, and that no record needs. */
+async function keptByHand(core: Core, name: string): Promise<string> {
+  await freshFont(name)
+  await cli('fonts', 'keep', name)
+  const { fonts } = await core['fonts:list']({}, quiet)
+  return fonts.find(({ font }) => font.name === name)?.id ?? ''
+}
+
+test.each<{
+  readonly form: string
+  readonly name: string
+  make(core: Core, editionIds: readonly string[], control: RunControl): Promise<{ fingerprint: string }>
+}>([
+  {
+    form: 'an image',
+    name: 'Night Ferry',
+    make: (core, editionIds, control) =>
+      core.make({ boardId: 'bench-44', editionIds, imagePath: join(demo.base, 'night.img') }, control),
+  },
+  {
+    form: 'a folder',
+    name: 'Day Ferry',
+    make: (core, editionIds, control) =>
+      core['make:into']({ boardId: 'bench-44', editionIds, into: join(demo.base, 'day') }, control),
+  },
+])('while $form is made, what it counts on is not released, and it is remade later', async (how) => {
+  const workshop = await openWorkshop({ folder: demo.folder })
+  try {
+    const { core } = workshop
+    const editionId = await keptByHand(core, how.name)
+    mkdirSync(join(demo.base, 'day'), { recursive: true })
+    let releasing: Promise<unknown> | undefined
+    const { fingerprint } = await how.make(core, [editionId], {
+      ...quiet,
+      onProgress: () => {
+        releasing ??= core['originals:release']({ editionId }, quiet).catch((error: unknown) => error)
+      },
+    })
+    expect(await releasing).toMatchObject({
+      code: 'lock/held',
+      message: expect.stringMatching(/making a card \(process \d+\) has been at it/),
+    })
+    rmSync(join(demo.base, 'fresh', how.name), { recursive: true })
+    expect((await cli('remake', fingerprint, '--image', `${how.name}.img`)).code).toBe(0)
+    // With the card on record, it is that which holds them.
+    const released = core['originals:release']({ editionId }, quiet)
+    await expect(released).rejects.toMatchObject({ code: 'originals/needed' })
+  } finally {
+    await workshop.close()
+  }
 })
