@@ -41,7 +41,7 @@ export interface BoardCoreParts {
   readonly texts: WorkshopTexts
   readonly observer: CardObserver
   readonly paths: Pick<WorkshopPaths, 'imageAt'>
-  readonly pages: Pick<PreparedFolders, 'writePage'>
+  readonly pages: Pick<PreparedFolders, 'requirePlaceOfPage' | 'writePage'>
 }
 
 export function boardCoreOf(parts: BoardCoreParts): BoardCore {

@@ -137,16 +137,20 @@ export function coreOf(parts: CoreParts): Core {
     ...boardCoreOf({ boards, judging, cards, texts, observer, paths, pages: preparing.folders }),
     check: (request, control) =>
       checkFonts(request, { database, getBoard: (id) => cards.getBoard(id), judging }, control),
-    prepare: ({ into, reportPath, ...request }, control) =>
-      prepareEditions(
+    prepare: async ({ into, reportPath, ...request }, control) => {
+      const page = reportPath === undefined ? undefined : paths.imageAt(reportPath)
+      // Told before all sounds were prepared for it.
+      if (page !== undefined) await preparing.folders.requirePlaceOfPage(page)
+      return prepareEditions(
         {
           ...request,
           ...(into === undefined ? {} : { into: paths.imageAt(into) }),
-          ...(reportPath === undefined ? {} : { reportPath: paths.imageAt(reportPath) }),
+          ...(page === undefined ? {} : { reportPath: page }),
         },
         preparePorts,
         control,
-      ),
+      )
+    },
     'prepare:choices': (request) => listChoices(request, cards),
     'prepare:choose': (request) => changeChoices(request, cards),
     'sounds:prepared': (request) => showPreparedSound(request, preparePorts),

@@ -18,6 +18,14 @@ export interface PreparedFolders {
    *   `store/damaged`; Cancelled
    */
   write(into: string, files: readonly PreparedFile[], control: RunControl): Promise<void>
-  /** Writes a page, replacing one of that name. @throws AppError as `write` */
+  /**
+   * Refuses a page whose folder is not there, before the work that it would tell of.
+   * @throws AppError `report/folder-missing`
+   */
+  requirePlaceOfPage(path: string): Promise<void>
+  /**
+   * Writes a page into a folder that is there, replacing one of that name.
+   * @throws AppError as `write` and `requirePlaceOfPage`
+   */
   writePage(path: string, text: string): Promise<void>
 }

@@ -18,7 +18,7 @@ import { readCostOfFiles } from './read-cost-of-card.ts'
 
 export interface CheckCardPorts extends Pick<CardPorts, 'getBoard'> {
   readonly observer: CardObserver
-  readonly pages: Pick<PreparedFolders, 'writePage'>
+  readonly pages: Pick<PreparedFolders, 'requirePlaceOfPage' | 'writePage'>
   readonly toolVersion: string
 }
 
@@ -37,6 +37,7 @@ export async function checkCard(
   control: RunControl,
 ): Promise<ResponseOf<'check:card'>> {
   const { board, scheme } = await ports.getBoard(boardId)
+  if (reportPath !== undefined) await ports.pages.requirePlaceOfPage(reportPath)
   const card = await ports.observer.observe(from, control)
   const editions = fontsOnCard(card, board, scheme)
   if (editions.length === 0) {

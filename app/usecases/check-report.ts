@@ -13,7 +13,7 @@ export function creatorPage(board: Board, fonts: readonly ReportedFont[], toolVe
 }
 
 export interface ReportPorts extends CheckPorts {
-  readonly pages: Pick<PreparedFolders, 'writePage'>
+  readonly pages: Pick<PreparedFolders, 'requirePlaceOfPage' | 'writePage'>
   readonly toolVersion: string
 }
 
@@ -33,6 +33,7 @@ export async function checkReport(
   control: RunControl,
 ): Promise<ResponseOf<'check:report'>> {
   const { board } = await ports.getBoard(boardId)
+  if (reportPath !== undefined) await ports.pages.requirePlaceOfPage(reportPath)
   const fonts: ReportedFont[] = []
   for (let at = 0; at < editionIds.length; at += BATCH) {
     if (control.cancel.aborted) throw new Cancelled()

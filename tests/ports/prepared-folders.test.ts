@@ -105,3 +105,26 @@ describe('where a killed run has finished the first of two folders', () => {
     expect(readdirSync(into)).not.toContain('01_BELL')
   })
 })
+
+describe('a page', () => {
+  test('is written into a folder that is there, in the place of a former one', async () => {
+    const { base } = opened()
+    const path = join(base, 'page.html')
+    await preparedFolders.requirePlaceOfPage(path)
+    await preparedFolders.writePage(path, 'one')
+    await preparedFolders.writePage(path, 'two')
+    expect(readFileSync(path, 'utf8')).toBe('two')
+  })
+
+  test.each(['missing/page.html', 'missing/deeper/page.html', 'kept/page.html'])(
+    'is refused at %s, and no folder is made',
+    async (place) => {
+      const { base } = opened()
+      const path = join(base, ...place.split('/'))
+      const refusal = { code: 'report/folder-missing', where: path }
+      await expect(preparedFolders.requirePlaceOfPage(path)).rejects.toMatchObject(refusal)
+      await expect(preparedFolders.writePage(path, 'one')).rejects.toMatchObject(refusal)
+      expect(readdirSync(base)).toEqual(['kept'])
+    },
+  )
+})

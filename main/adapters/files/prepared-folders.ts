@@ -1,6 +1,6 @@
 import { createHash } from 'node:crypto'
 import { createReadStream } from 'node:fs'
-import { lstat, mkdir, open, rename, rm } from 'node:fs/promises'
+import { lstat, mkdir, open, rename, rm, stat } from 'node:fs/promises'
 import { basename, dirname, join } from 'node:path'
 import { AppError, Cancelled } from '../../../app/errors/app-error.ts'
 import type { PreparedFile, PreparedFolders } from '../../../app/ports/prepared-folders.ts'
@@ -47,9 +47,10 @@ export const preparedFolders: PreparedFolders = {
       await rm(half, { recursive: true, force: true }).catch(() => undefined)
     }
   },
+  requirePlaceOfPage: requireFolderOf,
   async writePage(path, text) {
+    await requireFolderOf(path)
     try {
-      await mkdir(dirname(path), { recursive: true })
       await writeAtomically(path, async (handle) => {
         await handle.writeFile(text)
       })
@@ -58,6 +59,21 @@ export const preparedFolders: PreparedFolders = {
     }
   },
 }
+
+/** A folder that a slip of the pen names is not made: the page would lie where nobody looks for it. */
+async function requireFolderOf(path: string): Promise<void> {
+  const folder = await stat(dirname(path)).catch((error: NodeJS.ErrnoException) => error)
+  // One that may not be looked at is told by what the writing says.
+  if ('isDirectory' in folder ? folder.isDirectory() : !MISSING.has(folder.code)) return
+  throw new AppError({
+    code: 'report/folder-missing',
+    what: 'The folder for the page does not exist.',
+    where: path,
+    mend: 'Make the folder first, or choose another.',
+  })
+}
+
+const MISSING: ReadonlySet<string | undefined> = new Set(['ENOENT', 'ENOTDIR'])
 
 function topOf({ path }: PreparedFile): string {
   return path.split('/')[0] ?? ''

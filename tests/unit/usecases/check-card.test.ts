@@ -29,6 +29,7 @@ async function checked(boardId: string, files: readonly ObservedFile[]) {
       Promise.resolve({ board, text: shippedBoardText(boardId), scheme: shippedScheme(board.names.scheme) }),
     observer: { observe: () => Promise.resolve({ files, volume: null }), inspect: () => Promise.resolve([]) },
     pages: {
+      requirePlaceOfPage: () => Promise.resolve(),
       writePage: (path: string, text: string) => {
         pages.push([path, text])
         return Promise.resolve()
