@@ -6,7 +6,7 @@ import * as shapes from './shapes.ts'
 
 /** What `--json` prints where a command fails. */
 const failure = z.strictObject({
-  error: z.strictObject({ code: z.string(), what: z.string(), where: z.string(), mend: z.string() }),
+  error: shapes.told,
 })
 
 const soundsOfFont = z.strictObject({

@@ -1,5 +1,6 @@
 import { z } from 'zod'
 import { calls, CALL_NAMES, type CallName, type RequestOf, type ResponseOf } from './calls.ts'
+import { told } from './shapes.ts'
 
 /** How far a long call has come, with the time left as the door reckons it. */
 const jobProgress = z.strictObject({
@@ -12,11 +13,7 @@ const jobProgress = z.strictObject({
   secondsLeft: z.int().nullable(),
 })
 
-export const errorReport = z.strictObject({
-  code: z.string(),
-  what: z.string(),
-  where: z.string(),
-  mend: z.string(),
+export const errorReport = told.extend({
   kind: z.enum(['unmet', 'input', 'machine']).optional(),
 })
 

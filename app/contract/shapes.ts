@@ -125,6 +125,19 @@ export const edition = z.strictObject({
   litter: z.array(z.string()).readonly(),
 })
 
+/** What a user is told of a failure; `ErrorReport` without its exit code. */
+export const told = z.strictObject({
+  code: z.string(),
+  what: z.string(),
+  where: z.string(),
+  mend: z.string(),
+  /** How `mend` is done where that takes several steps, in order; of a step's `ways` one is enough. */
+  steps: z
+    .array(z.strictObject({ step: z.string(), ways: z.array(z.string()).readonly() }))
+    .readonly()
+    .optional(),
+})
+
 export const scanProblem = z.strictObject({
   path: z.string(),
   code: z.string(),

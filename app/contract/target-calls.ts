@@ -1,11 +1,10 @@
 import { z } from 'zod'
+import { told } from './shapes.ts'
 import { bytes } from './shapes.ts'
 
 const path = z.string().min(1).max(32_768)
 /** A fingerprint, or the code of a build: then the newest content made for it. */
 const contentName = z.string().min(1).max(200)
-
-const report = z.strictObject({ code: z.string(), what: z.string(), where: z.string(), mend: z.string() })
 
 /** What a folder lies on, as far as the system tells. */
 const volume = {
@@ -47,7 +46,7 @@ export const targetReport = z.strictObject({
   strangers: z.array(z.string()).readonly(),
   strangerCount: z.int(),
   /** Why it would be refused, the first reason; null where it would not. */
-  refusal: report.nullable(),
+  refusal: told.nullable(),
   /** Whether `replace` would take the refusal away. */
   needsReplace: z.boolean(),
   /** What to know before writing, each in one sentence: what is overwritten, what differs from what the board was told to like. */

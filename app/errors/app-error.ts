@@ -5,6 +5,15 @@ export interface ErrorReport {
   readonly what: string
   readonly where: string
   readonly mend: string
+  /** How `mend` is done where that takes several steps, in order; absent where it is one. */
+  readonly steps?: readonly MendStep[] | undefined
+}
+
+/** One step of a mend, a sentence. */
+export interface MendStep {
+  readonly step: string
+  /** Where there are several ways to do it, one sentence each, of which one is enough; else empty. */
+  readonly ways: readonly string[]
 }
 
 /**
@@ -19,6 +28,8 @@ export class AppError extends Error {
   readonly what: string
   readonly where: string
   readonly mend: string
+  /** Empty where the mend is one step. */
+  readonly steps: readonly MendStep[]
   readonly kind: ExitKind
 
   constructor(report: ErrorReport & { readonly kind?: ExitKind }, options?: ErrorOptions) {
@@ -28,6 +39,7 @@ export class AppError extends Error {
     this.what = report.what
     this.where = report.where
     this.mend = report.mend
+    this.steps = report.steps ?? []
     this.kind = report.kind ?? 'input'
   }
 }
@@ -36,6 +48,15 @@ export class AppError extends Error {
 export function oneSentence(report: ErrorReport): string {
   const place = report.where === '' ? '' : `${report.where}: `
   return `${place}${report.what} ${report.mend}`.trim()
+}
+
+/** The same with its steps below it, numbered from 1, each on a line of its own as a terminal shows it. */
+export function inLines(report: ErrorReport): readonly string[] {
+  const steps = (report.steps ?? []).flatMap(({ step, ways }, index) => [
+    `  ${index + 1}. ${step}`,
+    ...ways.map((way) => `     - ${way}`),
+  ])
+  return [oneSentence(report), ...steps]
 }
 
 /** Thrown where the user cancelled; never shown as a fault. */
@@ -55,7 +76,8 @@ export class Cancelled extends AppError {
 /** The only place that turns an unknown thrown value into a report. */
 export function toReport(thrown: unknown): ErrorReport & { readonly kind: ExitKind } {
   if (thrown instanceof AppError) {
-    return { code: thrown.code, what: thrown.what, where: thrown.where, mend: thrown.mend, kind: thrown.kind }
+    const { code, what, where, mend, steps, kind } = thrown
+    return { code, what, where, mend, ...(steps.length === 0 ? {} : { steps }), kind }
   }
   return {
     code: 'internal',

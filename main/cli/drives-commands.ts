@@ -1,6 +1,6 @@
 import type { Command } from 'commander'
 import type { ResponseOf } from '../../app/contract/calls.ts'
-import { oneSentence } from '../../app/errors/app-error.ts'
+import { inLines, type ErrorReport } from '../../app/errors/app-error.ts'
 import { inUnits } from '../../app/model/in-units.ts'
 import { examples } from './examples.ts'
 import { printable } from './printable.ts'
@@ -60,6 +60,11 @@ function drivesText({ drives }: ResponseOf<'drives:list'>): string {
 /** Most strangers that are named. */
 const NAMED_STRANGERS = 20
 
+function refusalLines(refusal: ErrorReport): readonly string[] {
+  const [sentence, ...steps] = inLines(refusal)
+  return [`Refused: ${sentence}`, ...steps]
+}
+
 function targetText(report: ResponseOf<'targets:judge'>): string {
   const { fileSystem, clusterBytes, freeBytes, strangers, strangerCount } = report
   const facts = [
@@ -75,7 +80,7 @@ function targetText(report: ResponseOf<'targets:judge'>): string {
     ...strangers.slice(0, NAMED_STRANGERS).map((path) => `  not on record  ${path}`),
     ...(unnamed > 0 ? [`  and ${unnamed} more`] : []),
     ...report.cautions.map((caution) => `Note: ${caution}`),
-    ...(report.refusal === null ? [] : [`Refused: ${oneSentence(report.refusal)}`]),
+    ...(report.refusal === null ? [] : refusalLines(report.refusal)),
   ]
     .map(printable)
     .join('\n')

@@ -1,4 +1,4 @@
-import { AppError, oneSentence, toReport, type ExitKind } from '../../app/errors/app-error.ts'
+import { AppError, inLines, toReport, type ErrorReport, type ExitKind } from '../../app/errors/app-error.ts'
 import { writeFaultLog } from './fault-log.ts'
 import { printable } from './printable.ts'
 
@@ -15,30 +15,23 @@ export interface Failing {
 }
 
 /**
- * Tells whatever was thrown in one sentence on standard error; with `asJson` besides as the error
+ * Tells whatever was thrown in one sentence on standard error, with the steps of its mend; with `asJson` besides as the error
  * document on standard output. A fault of our own leaves a log and says where.
  * @returns the exit code
  */
 export function tellFailure(thrown: unknown, { asJson, workshopFolder, argv }: Failing): number {
-  const { kind, code, what, where, mend } = toReport(thrown)
+  const { kind, ...report } = toReport(thrown)
   if (thrown instanceof AppError) {
-    tell({ code, what, where, mend }, asJson)
+    tell(report, asJson)
     return EXIT_CODES[kind]
   }
   const log = writeFaultLog(thrown, workshopFolder, argv)
-  tell({ code, what: log === null ? what : `${what} The log is ${log}.`, where, mend }, asJson)
+  tell(log === null ? report : { ...report, what: `${report.what} The log is ${log}.` }, asJson)
   return COULD_NOT_BE_DONE
 }
 
-interface Told {
-  readonly code: string
-  readonly what: string
-  readonly where: string
-  readonly mend: string
-}
-
-/** One sentence on standard error; with `asJson` besides the error document on standard output. */
-export function tell(report: Told, asJson: boolean): void {
-  process.stderr.write(`${printable(oneSentence(report))}\n`)
+/** One sentence on standard error, with the steps of its mend below; with `asJson` besides the error document on standard output. */
+export function tell(report: ErrorReport, asJson: boolean): void {
+  for (const line of inLines(report)) process.stderr.write(`${printable(line)}\n`)
   if (asJson) process.stdout.write(`${JSON.stringify({ error: report }, null, 2)}\n`)
 }

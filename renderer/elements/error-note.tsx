@@ -1,5 +1,6 @@
 import { Button } from '@mantine/core'
 import type { AppError } from '../../app/errors/app-error.ts'
+import { Mend } from './mend.tsx'
 import { Note } from './note.tsx'
 
 interface ErrorNoteProps {
@@ -18,7 +19,7 @@ export function ErrorNote({ error, again }: ErrorNoteProps) {
   return (
     <Note tone="bad" title={error.what} role="alert">
       {error.where !== '' && <p className="mono break">{error.where}</p>}
-      <p>{error.mend}</p>
+      <Mend mend={error.mend} steps={error.steps} />
       {again !== undefined && (
         <Button mt="xs" size="sm" variant="default" onClick={again}>
           Try again

@@ -106,6 +106,11 @@ describe('a card in a drive', () => {
     const alert = page.getByRole('region', { name: 'What is there' }).getByRole('alert')
     await alert.getByText(EXFAT.what).waitFor()
     await alert.getByText(EXFAT.mend).waitFor()
+    // One list of the steps in their order, and in it the ways of which one is enough.
+    const steps = alert.locator('ol > li')
+    expect(await steps.count()).toBe(EXFAT.steps.length)
+    expect(await steps.nth(0).innerText()).toBe('Copy off what is wanted.')
+    expect(await steps.nth(1).getByRole('listitem').allInnerTexts()).toEqual(EXFAT.steps[1]!.ways)
     expect(await write(page).isDisabled()).toBe(true)
     expect(await page.getByRole('checkbox', { name: /^Remove what is there/ }).count()).toBe(0)
     await expectNoViolation(page)

@@ -38,6 +38,10 @@ export const EXFAT = {
   what: 'The board reads FAT32, and this card is exFAT.',
   where: '/media/bench/LARGE',
   mend: 'Format it as FAT32 first; that removes everything on it.',
+  steps: [
+    { step: 'Copy off what is wanted.', ways: [] },
+    { step: 'Format it.', ways: ['Windows: right-click the drive.', 'Linux: `mkfs.fat`.'] },
+  ],
 }
 export const STRANGERS = {
   code: 'target/strangers',

@@ -163,6 +163,6 @@ function strangersByName(
 }
 
 function withPlace(error: AppError, where: string) {
-  const { code, what, mend } = toReport(error)
-  return { code, what, where: error.where === '' ? where : error.where, mend }
+  const { kind: _kind, ...told } = toReport(error)
+  return { ...told, where: error.where === '' ? where : error.where }
 }

@@ -49,7 +49,7 @@ export function volumeRefusal(
       code: 'target/file-system',
       what: `The card ${name}, and the board "${board.title}" reads ${fileSystems.map((each) => each.toUpperCase()).join(' and ')}.`,
       where: path,
-      mend: howToFormat(board.card),
+      ...howToFormat(board.card),
       kind: 'unmet',
     })
   }

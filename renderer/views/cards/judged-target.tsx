@@ -4,6 +4,7 @@ import type { ResponseOf } from '../../../app/contract/calls.ts'
 import { inUnits } from '../../../app/model/in-units.ts'
 import { CELL_OUT } from '../../elements/cautions.tsx'
 import { counted } from '../../elements/in-words.ts'
+import { Mend } from '../../elements/mend.tsx'
 import { Note } from '../../elements/note.tsx'
 
 type Report = ResponseOf<'targets:judge'>
@@ -25,7 +26,7 @@ export function JudgedTarget({ report, replace, metStrangers, isFixed, onReplace
       <TargetFacts report={report} />
       {refusal !== null && (
         <Note tone={needsReplace ? 'care' : 'bad'} title={refusal.what} role="alert">
-          <p>{refusal.mend}</p>
+          <Mend {...refusal} />
         </Note>
       )}
       {report.strangerCount > 0 && <Strangers report={report} />}

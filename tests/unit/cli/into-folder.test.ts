@@ -138,6 +138,8 @@ describe('make --into', () => {
     expect(toldLines(run).join()).toMatch(
       /tmpfs.*FAT32.*erases everything.*Windows.*macOS.*Linux.*mkfs\.fat -F 32 -s 8/,
     )
+    expect(toldLines(run)).toContain('  1. Copy off the card what is wanted.')
+    expect(toldLines(run).filter((line) => line.startsWith('     - '))).toHaveLength(3)
     expect(readdirSync(card)).toEqual([])
   })
 })

@@ -57,12 +57,15 @@ describe('a card', () => {
   })
 
   test('that is refused is told how it is formatted on each system, after what is lost', () => {
-    const { what, mend } = volumeRefusal(place(other('exFAT')), bench44, 20)!
+    const { what, mend, steps } = volumeRefusal(place(other('exFAT')), bench44, 20)!
     expect(what).toMatch(/exFAT.*FAT32/)
     expect(mend).toMatch(/^Format it as FAT32 with clusters of 4 KiB; formatting erases everything/)
-    for (const system of ['Windows', 'macOS', 'Linux']) expect(mend).toContain(`${system}:`)
-    expect(mend).toContain('mkfs.fat -F 32 -s 8')
-    expect(volumeRefusal(place(fat32), bench32, 20)?.mend).toContain('mkfs.fat -F 16 -s 64')
+    expect(steps[0]?.step).toMatch(/^Copy off/)
+    const { ways } = steps.find(({ step }) => step.startsWith('Format it'))!
+    for (const system of ['Windows', 'macOS', 'Linux']) expect(ways.join('\n')).toContain(`${system}:`)
+    expect(ways[2]).toContain('mkfs.fat -F 32 -s 8')
+    const fat16 = volumeRefusal(place(fat32), bench32, 20)!.steps.flatMap((each) => each.ways)
+    expect(fat16[2]).toContain('mkfs.fat -F 16 -s 64')
   })
 
   test('is written to after what is overwritten was told, and what differs from the board', () => {
