@@ -8,6 +8,7 @@ import type { RunControl } from '../app/ports/progress.ts'
 import type { FileToHear, SoundInspector, SpeakerReadings } from '../app/ports/sound-inspector.ts'
 import type { EditionToHear, SpeakerMeter } from '../app/ports/speaker-meter.ts'
 import { originalsFrom } from '../app/usecases/keep-originals.ts'
+import { OWN_TEMPORARY } from './adapters/files/temporary-folder.ts'
 
 export interface MeterParts {
   readonly store: Pick<ContentStore, 'pathOf'>
@@ -49,7 +50,7 @@ function scratchFolder(): Scratch {
   return {
     async write(name, bytes) {
       try {
-        made ??= mkdtemp(join(tmpdir(), `cardwright-${process.pid}-`))
+        made ??= mkdtemp(join(tmpdir(), OWN_TEMPORARY))
         const path = join(await made, name)
         await writeFile(path, bytes)
         return path

@@ -1,6 +1,8 @@
 import { Worker } from 'node:worker_threads'
 import type { FileAnswer, InspectAnswer, InspectJob } from './inspect-messages.ts'
 import { WORKER_LIMITS } from '../adapters/worker-limits.ts'
+// Loaded before its workers are started, which then share the mark of this process.
+import '../adapters/files/process-mark.ts'
 
 const HANG_CHECK_MS = 500
 

@@ -1,4 +1,4 @@
-import { mkdirSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
+import { mkdirSync, mkdtempSync, readdirSync, rmSync, utimesSync, writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { afterAll, describe, expect, test } from 'vitest'
@@ -51,6 +51,17 @@ describe('packs in a folder', () => {
     await writer.close()
     const left = [names.recorded, names.ofAnother, names.ofBefore, place?.pack ?? '']
     expect(readdirSync(peaks).toSorted()).toEqual(left.toSorted())
+  })
+
+  test('of this very process stay, even where the clock makes them look older than it', async () => {
+    const peaks = join(temporaryFolder(), 'peaks')
+    const [one, other] = [0, 1].map(() => openPeaksPacks(peaks, () => Promise.resolve([])))
+    const [place] = (await one?.append([{ sha256: 'a', bytes: Uint8Array.of(1) }])) ?? []
+    utimesSync(join(peaks, place?.pack ?? ''), 1_000_000_000, 1_000_000_000)
+    await other?.append([{ sha256: 'b', bytes: Uint8Array.of(2) }])
+    await other?.close()
+    expect(readdirSync(peaks)).toContain(place?.pack)
+    await one?.close()
   })
 
   test('a folder that cannot be made is told, with how to mend it', async () => {

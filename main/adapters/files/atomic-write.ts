@@ -2,8 +2,10 @@ import { randomUUID } from 'node:crypto'
 import { open, rename, rm, type FileHandle } from 'node:fs/promises'
 import { basename, dirname, join } from 'node:path'
 import { removeLeftBehind } from './left-behind.ts'
+import { MARK_PATTERN, OWN_MARK } from './process-mark.ts'
 
 const SUFFIX = '.part'
+const OWNER = new RegExp(String.raw`^\.${MARK_PATTERN}\.`)
 
 /**
  * Writes a file so that its name only ever stands for all of its bytes: into a temporary file beside
@@ -19,7 +21,7 @@ export async function writeAtomically(
 ): Promise<void> {
   const temporary = join(
     temporaryFolder,
-    `.${process.pid}.${randomUUID()}.${basename(path).slice(0, 80)}${SUFFIX}`,
+    `.${OWN_MARK}.${randomUUID()}.${basename(path).slice(0, 80)}${SUFFIX}`,
   )
   try {
     const handle = await open(temporary, 'wx')
@@ -53,7 +55,7 @@ export async function moveSynced(from: string, to: string): Promise<void> {
 /** Removes temporary files of processes that are gone. */
 export function removeLeftovers(folder: string): Promise<void> {
   return removeLeftBehind(folder, (name) =>
-    name.endsWith(SUFFIX) ? Number(/^\.(\d+)\./.exec(name)?.[1] ?? NaN) : NaN,
+    name.endsWith(SUFFIX) ? Number(OWNER.exec(name)?.[1] ?? NaN) : NaN,
   )
 }
 

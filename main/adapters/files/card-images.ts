@@ -10,6 +10,7 @@ import { runCardJob } from '../../workers/run-card-job.ts'
 import { EarlyFlush } from './early-flush.ts'
 import { diskFull, imageExists, imageFault } from './image-faults.ts'
 import { removeLeftBehind } from './left-behind.ts'
+import { OWN_MARK } from './process-mark.ts'
 import { bytesToWrite, createImage, hashOfParts, type ImagePaths } from './write-image.ts'
 
 /** Writes images in a worker, under a hidden name beside their final one. */
@@ -30,7 +31,7 @@ export const cardImages: CardImages = {
   async write(job, imagePath, control) {
     // Without a listener, a limit on the size of files ends the process instead of the write.
     process.on('SIGXFSZ', ignore)
-    const temporary = join(dirname(imagePath), `${leftoverPrefix(imagePath)}${process.pid}.${randomUUID()}`)
+    const temporary = join(dirname(imagePath), `${leftoverPrefix(imagePath)}${OWN_MARK}.${randomUUID()}`)
     try {
       const paths = { temporary, final: imagePath }
       createImage(job, paths)

@@ -1,9 +1,13 @@
 import { readdir, rm, stat } from 'node:fs/promises'
 import { uptime } from 'node:os'
-import { join } from 'node:path'
+import { basename, join } from 'node:path'
+import { OWN_MARK } from './process-mark.ts'
 
 /** Clocks are set a little back and forth. */
 const LEEWAY_MS = 60_000
+
+/** As the clock stood when this was loaded: when it is put forward later, nothing gets older by it. */
+const STARTED_MS = { machine: machineStartedMs(), process: processStartedMs() }
 
 /**
  * Removes what processes that are gone have left half done in a folder: a power cut or a kill left it.
@@ -24,14 +28,27 @@ export async function removeLeftBehind(folder: string, processIdOf: (name: strin
 /**
  * Whether the process of this number that made it is gone. Numbers come again, in a container even the
  * same at every start: what is older than the start of the machine, or than this very process, is of
- * another one that had the number before.
+ * another one that had the number before. What has this process's own mark in its name is never left
+ * behind, whatever the clock does.
  */
 export async function isLeftBehind(path: string, processId: number): Promise<boolean> {
+  if (basename(path).includes(OWN_MARK)) return false
   if (!isProcessRunning(processId)) return true
   const modifiedMs = (await stat(path).catch(() => null))?.mtimeMs
   if (modifiedMs === undefined) return false
-  const runsForSeconds = processId === process.pid ? process.uptime() : uptime()
-  return modifiedMs < Date.now() - runsForSeconds * 1000 - LEEWAY_MS
+  const startedMs =
+    processId === process.pid
+      ? Math.min(STARTED_MS.process, processStartedMs())
+      : Math.min(STARTED_MS.machine, machineStartedMs())
+  return modifiedMs < startedMs - LEEWAY_MS
+}
+
+function machineStartedMs(): number {
+  return Date.now() - uptime() * 1000
+}
+
+function processStartedMs(): number {
+  return Date.now() - process.uptime() * 1000
 }
 
 /** Whether a process of this number is there; another user's counts too. */

@@ -4,11 +4,12 @@ import { join } from 'node:path'
 import { AppError } from '../../../app/errors/app-error.ts'
 import type { PeaksArchive, PeaksPlace } from '../../../app/ports/peaks-archive.ts'
 import { isLeftBehind } from './left-behind.ts'
+import { MARK_PATTERN, OWN_MARK } from './process-mark.ts'
 
 /** A new pack is begun above this, so that a backup copies no old one again. */
 const LARGEST_PACK_BYTES = 64 << 20
-/** With the number of the process that wrote it; those of before had none. */
-const PACK_NAME = /^[0-9a-f-]{36}(?:\.(\d+))?\.peaks$/
+/** With the mark of the process that wrote it; those of before had none. */
+const PACK_NAME = new RegExp(String.raw`^[0-9a-f-]{36}(?:\.${MARK_PATTERN})?\.peaks$`)
 
 /**
  * Waveforms in append-only pack files of a folder. Each opened archive appends to packs of its own,
@@ -72,7 +73,7 @@ class PeaksPacks implements PeaksArchive {
     this.#pack = undefined
     await former?.handle.close()
     await mkdir(this.#folder, { recursive: true })
-    const name = `${randomUUID()}.${process.pid}.peaks`
+    const name = `${randomUUID()}.${OWN_MARK}.peaks`
     this.#pack = { name, handle: await open(join(this.#folder, name), 'wx'), sizeBytes: 0 }
     return this.#pack
   }

@@ -8,6 +8,9 @@ import type { AbortLike } from '../../../app/ports/progress.ts'
 import { writeAtomically } from './atomic-write.ts'
 import { holdsExactly } from './holds-exactly.ts'
 import { removeLeftBehind } from './left-behind.ts'
+import { MARK_PATTERN, OWN_MARK } from './process-mark.ts'
+
+const HALF = new RegExp(String.raw`^\.half-${MARK_PATTERN}$`)
 
 /** Prepared fonts as folders of the disk: written beside their place, then renamed to it. */
 export const preparedFolders: PreparedFolders = {
@@ -17,10 +20,10 @@ export const preparedFolders: PreparedFolders = {
       const top = topOf(file)
       tops.set(top, [...(tops.get(top) ?? []), file])
     }
-    const half = join(into, `.half-${process.pid}`)
+    const half = join(into, `.half-${OWN_MARK}`)
     try {
       await mkdir(into, { recursive: true })
-      await removeLeftBehind(into, (name) => Number(/^\.half-(\d+)$/.exec(name)?.[1] ?? NaN))
+      await removeLeftBehind(into, (name) => Number(HALF.exec(name)?.[1] ?? NaN))
       // A run that was killed between two renames has finished some of them.
       const finished = await finishedFolders(into, tops, control.cancel)
       for (const top of finished) tops.delete(top)
