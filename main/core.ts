@@ -79,9 +79,16 @@ export function coreOf(parts: CoreParts): Core {
   const knownBoards = {
     refuseUnknownBoard: async (boardId: string) => void (await boards.get(boardId)),
   }
-  /** What is to be made, prepared on the way. */
-  const prepareSelection = ({ boardId, editionIds, buildCode }: CardSelection, control: RunControl) =>
-    prepareEditions(toldChanges({ boardId, editionIds, buildCode }), preparePorts, control)
+  /** What is to be made, prepared on the way where that is asked for. @returns what is to be known of it */
+  const preparedFirst = async (
+    isAsked: boolean | undefined,
+    { boardId, editionIds, buildCode }: CardSelection,
+    control: RunControl,
+  ): Promise<readonly string[]> => {
+    if (isAsked !== true) return []
+    const selection = toldChanges({ boardId, editionIds, buildCode })
+    return (await prepareEditions(selection, preparePorts, control)).cautions
+  }
   const core: Core = {
     'workshop:status': async () => {
       const [editions, isDemo, speakerLowLimitHz] = await Promise.all([
@@ -156,8 +163,9 @@ export function coreOf(parts: CoreParts): Core {
     'sounds:prepared': (request) => showPreparedSound(request, preparePorts),
     size: (request) => sizeCard(request, cards),
     make: async ({ prepare, ...request }, control) => {
-      if (prepare === true) await prepareSelection(request, control)
-      return makeContent({ ...request, imagePath: paths.imageAt(request.imagePath) }, cards, control)
+      const cautions = await preparedFirst(prepare, request, control)
+      const imagePath = paths.imageAt(request.imagePath)
+      return { ...(await makeContent({ ...request, imagePath }, cards, control)), cautions }
     },
     verify: (request, control) =>
       verifyCard({ ...request, target: paths.imageAt(request.target) }, cards, control),
@@ -165,8 +173,9 @@ export function coreOf(parts: CoreParts): Core {
     'targets:judge': (request, control) =>
       judgeTarget({ ...request, into: paths.imageAt(request.into) }, targetPorts, control),
     'make:into': async ({ prepare, ...request }, control) => {
-      if (prepare === true) await prepareSelection(request, control)
-      return makeInto({ ...request, into: paths.imageAt(request.into) }, targetPorts, control)
+      const cautions = await preparedFirst(prepare, request, control)
+      const into = paths.imageAt(request.into)
+      return { ...(await makeInto({ ...request, into }, targetPorts, control)), cautions }
     },
     'contents:remake-into': (request, control) =>
       remakeInto({ ...request, into: paths.imageAt(request.into) }, targetPorts, control),

@@ -134,6 +134,8 @@ export function targetCallsWith<
           .readonly(),
         /** Fonts without a licence on record: made all the same, and told. */
         withoutLicence: z.array(z.string()).readonly(),
+        /** What a person should know of what was prepared on the way, as `prepare` tells it. */
+        cautions: z.array(z.string()).readonly(),
         /** Originals that entered the store for it: fonts that no record had named before. */
         kept: keptNow,
         written: writtenFolder,

@@ -25,7 +25,7 @@ export async function makeContent(
   request: RequestOf<'make'>,
   ports: CardPorts,
   control: RunControl,
-): Promise<ResponseOf<'make'>> {
+): Promise<Omit<ResponseOf<'make'>, 'cautions'>> {
   return whileOriginalsStay('making a card', ports.locks, control, async () => {
     try {
       return await makeOnce(request, ports, control)
@@ -41,7 +41,7 @@ async function makeOnce(
   request: RequestOf<'make'>,
   ports: CardPorts,
   control: RunControl,
-): Promise<ResponseOf<'make'>> {
+): Promise<Omit<ResponseOf<'make'>, 'cautions'>> {
   const order = await preparedOrderOf(request, ports)
   const accepted = await gateFonts(order, request.accept ?? [], ports)
   const cardBytes = request.cardBytes ?? null

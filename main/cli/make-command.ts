@@ -4,6 +4,7 @@ import { AppError } from '../../app/errors/app-error.ts'
 import type { CardSizeAsked } from '../../app/model/card-as-sold.ts'
 import { cardSizeOption, toldSize } from './card-size-option.ts'
 import { selectionOf, withFontChoice, type FontChoice } from './chosen-fonts.ts'
+import { cautionLines } from './caution-lines.ts'
 import { examples } from './examples.ts'
 import { keptLines } from './kept-lines.ts'
 import { printable } from './printable.ts'
@@ -106,6 +107,7 @@ export function makeText(report: ResponseOf<'make'>): string {
     `Fingerprint  ${report.fingerprint}`,
     `Image hash   ${report.imageHash}`,
     ...licenceLines(report),
+    ...cautionLines(report),
     ...keptLines(report.kept),
     verifyText(report.verify),
   ].join('\n')
@@ -117,6 +119,7 @@ function makeIntoText(report: ResponseOf<'make:into'>): string {
     ...writtenLines(report.written),
     `Fingerprint  ${report.fingerprint}`,
     ...licenceLines(report),
+    ...cautionLines(report),
     ...keptLines(report.kept),
     verifyText(report.verify),
     '',

@@ -5,6 +5,7 @@ import { ROLES, type Role } from '../../app/model/role.ts'
 import { fontTitle } from '../../app/usecases/find-font.ts'
 import { changeWords } from '../../app/usecases/prepare/step-words.ts'
 import { selectionOf, withFontChoice, type FontChoice } from './chosen-fonts.ts'
+import { cautionLines } from './caution-lines.ts'
 import { examples } from './examples.ts'
 import { printable } from './printable.ts'
 import type { Session } from './session.ts'
@@ -154,7 +155,7 @@ export function prepareText(report: ResponseOf<'prepare'>): string {
     ...evenness(report),
     `Sounds for ${report.board}: ${parts.length === 0 ? 'none' : parts.join(', ')}.`,
     ...(report.fallBack === null ? [] : [report.fallBack]),
-    ...report.cautions.map((caution) => printable(`Caution: ${caution}`)),
+    ...cautionLines(report),
   ].join('\n')
 }
 

@@ -24,6 +24,20 @@ export function CardCautions({ ofImage }: CardCautionsProps) {
 export const CELL_OUT =
   "Take the cell out before the card goes in or out, and before you connect USB, unless the board's maker says otherwise."
 
+/** What is to be known of sounds that were prepared; nothing where there is nothing. */
+export function PreparingCautions({ cautions }: { readonly cautions: readonly string[] }) {
+  if (cautions.length === 0) return null
+  return (
+    <Note tone="care" title="Mind this of what was prepared">
+      <ul>
+        {cautions.map((caution) => (
+          <li key={caution}>{caution}</li>
+        ))}
+      </ul>
+    </Note>
+  )
+}
+
 export function LicenceCaution() {
   return (
     <p className="quiet">

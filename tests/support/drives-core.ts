@@ -93,6 +93,7 @@ export function drivesCore(): DrivesCore {
         size,
         fonts: [{ slot: 1, folder: '01-font', font: 'Font 00000', version: '1' }],
         withoutLicence: ['Font 00000'],
+        cautions: [],
         kept: { fonts: [], files: 0, bytes: 0, problems: [] },
         written: {
           into: request.into,

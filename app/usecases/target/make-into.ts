@@ -25,7 +25,7 @@ export async function makeInto(
   request: RequestOf<'make:into'>,
   ports: TargetPorts,
   control: RunControl,
-): Promise<ResponseOf<'make:into'>> {
+): Promise<Omit<ResponseOf<'make:into'>, 'cautions'>> {
   return whileOriginalsStay('making a card', ports.locks, control, () => makeHeld(request, ports, control))
 }
 
@@ -33,7 +33,7 @@ async function makeHeld(
   request: RequestOf<'make:into'>,
   ports: TargetPorts,
   control: RunControl,
-): Promise<ResponseOf<'make:into'>> {
+): Promise<Omit<ResponseOf<'make:into'>, 'cautions'>> {
   const order = await preparedOrderOf(request, ports)
   const accepted = await gateFonts(order, request.accept ?? [], ports)
   const cardBytes = request.cardBytes ?? null

@@ -1,3 +1,4 @@
+import { PreparingCautions } from '../../elements/cautions.tsx'
 import { Note } from '../../elements/note.tsx'
 import type { PrepareReport } from '../../hooks/use-preparing.ts'
 import { EvennessFigure } from './evenness-figure.tsx'
@@ -27,15 +28,7 @@ export function PrepareReportView({ report, choices, onChosen }: PrepareReportPr
         <p>{heardInWords(report)}</p>
         {!isRight && <p>Something is still wrong: it is told at its font and sound.</p>}
       </Note>
-      {cautions.length > 0 && (
-        <Note tone="care" title="Mind this">
-          <ul>
-            {cautions.map((caution) => (
-              <li key={caution}>{caution}</li>
-            ))}
-          </ul>
-        </Note>
-      )}
+      <PreparingCautions cautions={cautions} />
       {fallBack !== null && (
         <Note tone="care" title="Not by the best means">
           {fallBack}

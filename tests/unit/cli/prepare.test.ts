@@ -172,6 +172,20 @@ describe('preparing the fonts of a card', () => {
     expect(onTheWay.code).toBe(0)
   })
 
+  test('a card whose fonts are prepared on the way tells what is to be minded, as prepare does', async () => {
+    const asked = ['Thornwick', '--board', 'bench-44', '--json']
+    const prepared = await cli('prepare', ...asked)
+    const made = await cli('make', ...asked, '--prepare', '--image', 'thornwick.img')
+    const { cautions } = JSON.parse(made.stdout) as ResponseOf<'make'>
+    expect(cautions.join()).toMatch(/does not say whether sounds may be converted/)
+    expect(cautions).toEqual((JSON.parse(prepared.stdout) as ResponseOf<'prepare'>).cautions)
+    const again = ['Thornwick', '--board', 'bench-44', '--image', 'thornwick-2.img']
+    const inWords = await cli('make', ...again, '--prepare')
+    expect(inWords.stdout).toContain(`Caution: ${cautions[0]}`)
+    const asItIs = await cli('make', ...again, '--image', 'thornwick-3.img')
+    expect(asItIs.stdout).not.toContain('Caution:')
+  })
+
   test('what cannot be asked for is refused in a sentence', async () => {
     const wrong = [
       ['--set', 'trim=3'],
