@@ -40,6 +40,7 @@ import type { TargetPorts } from '../app/usecases/target/target-ports.ts'
 import { usualSpeakerLimit } from '../app/usecases/speaker-limit.ts'
 import { toldChanges } from '../app/usecases/told-changes.ts'
 import { verifyCard } from '../app/usecases/verify-card.ts'
+import { whileOriginalsStay } from '../app/usecases/while-originals-stay.ts'
 import { boardCoreOf, type BoardCoreParts } from './board-core.ts'
 import type { WorkshopBoards } from './workshop-boards.ts'
 import { accountName } from './workshop-folder.ts'
@@ -76,6 +77,12 @@ export function coreOf(parts: CoreParts): Core {
     imagesFolder: paths.images,
   }
   const preparePorts: PreparePorts = { ...cards, ...preparing }
+  /** Prepared bytes are recorded with the originals they are of: none of these goes meanwhile. */
+  const prepareFonts: Core['prepare'] = (request, control) => {
+    const prepare = () => prepareEditions(request, preparePorts, control)
+    if (request.dryRun === true) return prepare()
+    return whileOriginalsStay('preparing sounds', cards.locks, control, prepare)
+  }
   const knownBoards = {
     refuseUnknownBoard: async (boardId: string) => void (await boards.get(boardId)),
   }
@@ -87,7 +94,7 @@ export function coreOf(parts: CoreParts): Core {
   ): Promise<readonly string[]> => {
     if (isAsked !== true) return []
     const selection = toldChanges({ boardId, editionIds, buildCode })
-    return (await prepareEditions(selection, preparePorts, control)).cautions
+    return (await prepareFonts(selection, control)).cautions
   }
   const core: Core = {
     'workshop:status': async () => {
@@ -148,13 +155,12 @@ export function coreOf(parts: CoreParts): Core {
       const page = reportPath === undefined ? undefined : paths.imageAt(reportPath)
       // Told before all sounds were prepared for it.
       if (page !== undefined) await preparing.folders.requirePlaceOfPage(page)
-      return prepareEditions(
+      return prepareFonts(
         {
           ...request,
           ...(into === undefined ? {} : { into: paths.imageAt(into) }),
           ...(page === undefined ? {} : { reportPath: page }),
         },
-        preparePorts,
         control,
       )
     },

@@ -196,3 +196,33 @@ test.each<{
     await workshop.close()
   }
 })
+
+test('while sounds are prepared, the originals they are of are not released', async () => {
+  const workshop = await openWorkshop({ folder: demo.folder })
+  try {
+    const { core } = workshop
+    const editionId = await keptByHand(core, 'Late Ferry')
+    let releasing: Promise<unknown> | undefined
+    const { fonts } = await core.prepare(
+      { boardId: 'bench-32', editionIds: [editionId] },
+      {
+        ...quiet,
+        onProgress: () => {
+          releasing ??= core['originals:release']({ editionId }, quiet).catch((error: unknown) => error)
+        },
+      },
+    )
+    expect(await releasing).toMatchObject({
+      code: 'lock/held',
+      message: expect.stringMatching(/preparing sounds \(process \d+\) has been at it/),
+    })
+    const made = fonts.flatMap(({ sounds }) => sounds.flatMap(({ after }) => after?.sha256 ?? []))
+    expect(made.length).toBeGreaterThan(0)
+    expect(made.every(isStored)).toBe(true)
+    const { originals } = await core['originals:release']({ editionId }, quiet)
+    expect(originals.keptFiles).toBe(0)
+    expect(made.some(isStored)).toBe(false)
+  } finally {
+    await workshop.close()
+  }
+})
