@@ -175,7 +175,7 @@ describe('preparing the fonts of a card', () => {
   test('a card whose fonts are prepared on the way tells what is to be minded, as prepare does', async () => {
     const asked = ['Thornwick', '--board', 'bench-44', '--json']
     const prepared = await cli('prepare', ...asked)
-    const made = await cli('make', ...asked, '--prepare', '--image', 'thornwick.img')
+    const made = await cli('make', ...asked, '--prepare', '--image', 'minded.img')
     const { cautions } = JSON.parse(made.stdout) as ResponseOf<'make'>
     expect(cautions.join()).toMatch(/does not say whether sounds may be converted/)
     expect(cautions).toEqual((JSON.parse(prepared.stdout) as ResponseOf<'prepare'>).cautions)
