@@ -19,7 +19,7 @@ export function PageHead({ title, about, children }: PageHeadProps) {
         <h1>{title}</h1>
         {about !== undefined && <div className="quiet">{about}</div>}
       </div>
-      {children}
+      {children !== undefined && <div className="row">{children}</div>}
     </header>
   )
 }

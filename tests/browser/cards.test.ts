@@ -105,6 +105,42 @@ describe('the order of fonts', () => {
   })
 })
 
+describe('a window of 900 pixels', () => {
+  test('shows of the cards made every column and act, and nothing of the page lies outside', async () => {
+    const imagePath = join(base, 'narrow.img')
+    const { fingerprint } = await demo.workshop.core.make(
+      { buildCode: 'EX-101', imagePath, cardBytes: 302_000_000 },
+      control,
+    )
+    const { page } = await at('/cards')
+    await page.setViewportSize({ width: 900, height: 800 })
+    const remake = page.getByRole('link', { name: `Remake ${fingerprint}` })
+    await remake.waitFor()
+    await keepPicture(page, 'cards-900-light')
+    await expectNothingSideways(page)
+    const frame = await boxOf(page.locator('.table-frame'))
+    const act = await boxOf(remake)
+    expect(act.x + act.width).toBeLessThanOrEqual(frame.x + frame.width)
+
+    await page.getByRole('link', { name: fingerprint, exact: true }).click()
+    await page.getByRole('heading', { name: `Content ${fingerprint}` }).waitFor()
+    const acts = await Promise.all(
+      ['Compare', 'Verify a card against it', 'Remake'].map((name) =>
+        boxOf(page.getByRole('link', { name, exact: true }).last()),
+      ),
+    )
+    expect(new Set(acts.map(({ y }) => y)).size).toBe(1)
+    await keepPicture(page, 'content-900-light')
+    await page.context().close()
+  })
+})
+
+test('the field that adds a font is empty again for the next one', async () => {
+  const { page } = await withFonts()
+  expect(await page.getByRole('combobox', { name: 'Add a font' }).inputValue()).toBe('')
+  await page.context().close()
+})
+
 describe('a move by keys', () => {
   test('leaves on the page what it does not change: the findings, and the other fonts', async () => {
     const { page, complaints } = await withFonts()

@@ -10,12 +10,10 @@ export function BoardsPage() {
   return (
     <div className="page-stack">
       <PageHead title="Boards" about="What each board accepts, and how that is known">
-        <div className="row">
-          <PageLink to="/boards/make/new">Make a board</PageLink>
-          <PageLink to="/boards/make/draft">Draft one from a card</PageLink>
-          <PageLink to="/boards/compare/two">Compare two</PageLink>
-          <PageLink to="/boards/check/card">Check a card</PageLink>
-        </div>
+        <PageLink to="/boards/make/new">Make a board</PageLink>
+        <PageLink to="/boards/make/draft">Draft one from a card</PageLink>
+        <PageLink to="/boards/compare/two">Compare two</PageLink>
+        <PageLink to="/boards/check/card">Check a card</PageLink>
       </PageHead>
       <WhenLoaded loaded={boards} what="boards">
         {(value) => (

@@ -1,5 +1,5 @@
 import { Select } from '@mantine/core'
-import { memo, useMemo } from 'react'
+import { memo, useMemo, useState } from 'react'
 import { fontInWords } from '../../elements/in-words.ts'
 import { useSteady } from '../../hooks/use-steady.ts'
 import { creatorOf, type FontRow } from '../fonts/font-row.ts'
@@ -32,6 +32,7 @@ interface FontFieldProps {
 
 /** Reads through the whole library when it is drawn, and is therefore drawn only where that has changed. */
 const FontField = memo(function FontField({ choices, onAdd }: FontFieldProps) {
+  const [search, setSearch] = useState('')
   return (
     <Select
       label="Add a font"
@@ -41,7 +42,11 @@ const FontField = memo(function FontField({ choices, onAdd }: FontFieldProps) {
       nothingFoundMessage="No other font of this name"
       data={choices}
       value={null}
+      searchValue={search}
+      onSearchChange={setSearch}
       onChange={(editionId) => editionId !== null && onAdd(editionId)}
+      // Empty again for the next; the field itself would keep what was typed.
+      onOptionSubmit={() => setSearch('')}
       maw="34rem"
     />
   )

@@ -3,7 +3,7 @@ import { inUnits } from '../../../app/model/in-units.ts'
 import type { ToldStretch } from '../../elements/card-strip.tsx'
 import { counted, fontInWords } from '../../elements/in-words.ts'
 
-const REST = 'What lies in the root'
+const REST = 'What lies beside the fonts'
 const REST_TOLD = 'The config, the credits and the licence record, as far as the board takes them.'
 
 /** The stretches of a card that is being put together. */

@@ -13,7 +13,7 @@ export const CONTENT_NAMED: readonly Column<ListedContent>[] = [
     look: 'name mono',
     cell: ({ fingerprint }) => <Link href={`/cards/contents/${fingerprint}`}>{fingerprint}</Link>,
   },
-  { head: 'Made', isNumber: true, cell: ({ createdAt }) => momentInWords(createdAt) },
+  { head: 'Made', isNumber: true, cell: ({ createdAt }) => <Moment iso={createdAt} /> },
 ]
 
 /** How large its image is, and which fonts are on it. */
@@ -21,3 +21,12 @@ export const CONTENT_HOLDS: readonly Column<ListedContent>[] = [
   { head: 'Image', isNumber: true, cell: ({ imageBytes }) => inUnits(imageBytes) },
   { head: 'Fonts, in play order', cell: ({ fonts }) => fonts.join(', ') },
 ]
+
+function Moment({ iso }: { readonly iso: string }) {
+  const [day, ...time] = momentInWords(iso).split(' ')
+  return (
+    <span className="in-pieces">
+      <span className="whole">{day}</span> <span className="whole">{time.join(' ')}</span>
+    </span>
+  )
+}

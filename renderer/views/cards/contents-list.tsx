@@ -16,14 +16,13 @@ const COLUMNS: readonly Column<Row>[] = [
   ...CONTENT_NAMED,
   {
     head: 'Build',
-    look: 'whole',
     cell: ({ madeFor }) =>
       madeFor.length === 0
         ? '–'
         : madeFor.map(({ code, client }) => (
-            <div key={code}>
-              {code}
-              {client !== '' && <span className="quiet"> {client}</span>}
+            <div key={code} className="in-pieces">
+              <span className="whole">{code}</span>{' '}
+              {client !== '' && <span className="quiet whole">{client}</span>}
             </div>
           )),
   },
