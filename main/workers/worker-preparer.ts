@@ -6,6 +6,7 @@ import type { PreparingTools } from '../../app/model/preparation.ts'
 import type { AbortLike } from '../../app/ports/progress.ts'
 import type { SoundPreparer } from '../../app/ports/sound-preparer.ts'
 import { removeLeftBehind } from '../adapters/files/left-behind.ts'
+import { MARK_PATTERN, OWN_MARK } from '../adapters/files/process-mark.ts'
 import { ffmpegBuild, type FfmpegAbilities, type FfmpegBuild } from '../adapters/media/ffmpeg-build.ts'
 import { SOXR_BITS } from '../adapters/media/resample-batch.ts'
 import { batchesOf } from './prepare-batches.ts'
@@ -24,6 +25,9 @@ export interface PreparerOptions {
   readonly entry?: URL
   readonly hangAfterMs?: number
 }
+
+/** Whose a scratch folder is. */
+const OWNER = new RegExp(String.raw`^${MARK_PATTERN}(?:\.\d+)?$`)
 
 /** Runs of this process, several of which may go on at a time. */
 let runs = 0
@@ -45,7 +49,7 @@ export function openWorkerPreparer(options: PreparerOptions): SoundPreparer {
   ): Promise<void> {
     await clearScratch(options.scratchFolder).catch(refuse)
     if (sizesBytes.length === 0) return
-    const scratchFolder = join(options.scratchFolder, `${process.pid}.${++runs}`)
+    const scratchFolder = join(options.scratchFolder, `${OWN_MARK}.${++runs}`)
     try {
       const common = {
         size: POOL_SIZE,
@@ -131,5 +135,5 @@ async function removeQuietly(path: string): Promise<void> {
 /** Removes what processes have left that are gone. */
 async function clearScratch(folder: string): Promise<void> {
   await mkdir(folder, { recursive: true })
-  await removeLeftBehind(folder, (name) => Number(/^(\d+)(?:\.\d+)?$/.exec(name)?.[1] ?? NaN))
+  await removeLeftBehind(folder, (name) => Number(OWNER.exec(name)?.[1] ?? NaN))
 }
