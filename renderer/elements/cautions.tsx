@@ -28,7 +28,7 @@ export const CELL_OUT =
 export function PreparingCautions({ cautions }: { readonly cautions: readonly string[] }) {
   if (cautions.length === 0) return null
   return (
-    <Note tone="care" title="Mind this of what was prepared">
+    <Note tone="care" title="Mind this of prepared sounds">
       <ul>
         {cautions.map((caution) => (
           <li key={caution}>{caution}</li>

@@ -1,4 +1,4 @@
-import { existsSync, readdirSync, readFileSync } from 'node:fs'
+import { existsSync, readdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import { describe, expect, test } from 'vitest'
@@ -284,19 +284,22 @@ describe('several fonts', () => {
     },
   )
 
-  test('where a folder lies there already, nothing is overwritten and it is said so', async () => {
+  test('where another folder of that name lies there, nothing is overwritten and it is said so', async () => {
+    const into = join(demo.base, 'prepared-light')
+    const own = join(into, '00_HARBOUR_B', 'NOTES.TXT')
+    writeFileSync(own, 'mine')
     const { page } = await demo.at('/fonts')
     await page.getByRole('checkbox', { name: /^Put Harbour Bell .*on the card$/ }).check()
     await page.getByRole('link', { name: 'Prepare 1 font' }).click()
     await page.getByRole('combobox', { name: 'For the board' }).click()
     await page.getByRole('option', { name: 'Bench 32' }).click()
-    const into = join(demo.base, 'prepared-light')
     await page.getByRole('textbox', { name: /^Also write each font as a folder/ }).fill(into)
     await page.getByRole('button', { name: 'Prepare the sounds' }).click()
     await page
       .getByRole('alert')
       .getByText(/nothing is overwritten/)
       .waitFor()
+    expect(readFileSync(own, 'utf8')).toBe('mine')
     await page.context().close()
   })
 
