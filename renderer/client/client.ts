@@ -28,9 +28,14 @@ export async function start<C extends LongCallName>(call: C, request: RequestOf<
   return (valueOf(await door.send(call as Channel, request)) as Started).jobId
 }
 
-/** Starts a long call and waits for its end. @throws AppError; Cancelled where it was cancelled. */
+/**
+ * Starts a long call and waits for its end; its job is then off the list, since its outcome is told here.
+ * @throws AppError; Cancelled where it was cancelled.
+ */
 export async function run<C extends LongCallName>(call: C, request: RequestOf<C>): Promise<ResponseOf<C>> {
   const job = await ended(await start(call, request))
+  // A door that is gone meanwhile keeps no list either.
+  dismissJob(job.jobId).catch(() => undefined)
   if (job.error !== null) throw fromReport(reportOf(job.error))
   return job.value as ResponseOf<C>
 }

@@ -8,6 +8,7 @@ import { Cancelled } from '../../app/errors/app-error.ts'
 import type { RunControl } from '../../app/ports/progress.ts'
 import { eventually, expectNoViolation, keepPicture } from '../support/browser.ts'
 import { control, demoWindow } from '../support/demo-window.ts'
+import { jobCount } from '../support/door-jobs.ts'
 import { focusShows, tabTo } from '../support/keyboard.ts'
 
 // Cards in the window: their order by drag and by keys, what they take, what was made.
@@ -101,6 +102,8 @@ describe('the order of fonts', () => {
     await page.keyboard.press('Enter')
     await eventually(() => order(page)).toEqual(['Ember Loom', 'Harbour Bell'])
     await eventually(() => focusedLabel(page)).toMatch(/^Leave Harbour Bell .* out$/)
+    // Each change was checked anew; what came of it is nobody's any more once it shows.
+    await eventually(() => jobCount(page)).toBe(0)
     await page.context().close()
   })
 })

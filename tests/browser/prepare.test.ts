@@ -4,6 +4,7 @@ import type { Page } from 'playwright-core'
 import { describe, expect, test } from 'vitest'
 import { eventually, expectNoViolation, keepPicture, openPage, type Scheme } from '../support/browser.ts'
 import { control, demoWindow } from '../support/demo-window.ts'
+import { jobCount } from '../support/door-jobs.ts'
 import { fixtureCore } from '../support/fixture-core.ts'
 import { focusedName, focusShows, tabTo } from '../support/keyboard.ts'
 import { serveWindow } from '../support/served-window.ts'
@@ -28,16 +29,6 @@ async function prepareAt(place: string, scheme?: Scheme) {
 const dryRun = (page: Page) => page.getByRole('button', { name: 'Dry run', exact: true }).click()
 const rowOf = (page: Page, path: string) =>
   page.getByRole('row').filter({ has: page.getByRole('link', { name: path, exact: true }) })
-
-/** Jobs that the door keeps, outcomes and all. */
-function jobCount(page: Page): Promise<number> {
-  return page.evaluate(async () => {
-    const headers = { 'content-type': 'application/json' }
-    const response = await fetch('/call/jobs:list', { method: 'POST', headers, body: '{}' })
-    const { value } = (await response.json()) as { value: { jobs: unknown[] } }
-    return value.jobs.length
-  })
-}
 
 describe('a dry run of one font', () => {
   test.each(['light', 'dark'] as const)(
