@@ -34,22 +34,31 @@ export function runWithCard(folder: string, image: string, commands: readonly st
     ].join('\n'),
   )
   chmodSync(init, 0o755)
-  const kernel = spawnSync(
-    LINUX_WITH_FAT,
-    [
-      'mem=768M',
-      `ubd0=${image}`,
-      'rootfstype=hostfs',
-      'rootflags=/',
-      'rw',
-      `init=${init}`,
-      'con=null',
-      'con0=null,fd:1',
-      'quiet',
-    ],
-    { encoding: 'utf8', timeout: 240_000 },
-  )
+  const said = boot(init, ['mem=768M', `ubd0=${image}`], 240_000)
   const told = spawnSync('cat', [out], { encoding: 'utf8' }).stdout
-  if (told === '') throw new Error(`nothing came of it: ${kernel.stdout.slice(-2_000)}`)
+  if (told === '') throw new Error(`nothing came of it: ${said.slice(-2_000)}`)
   return told
+}
+
+/** @returns what the kernel said on its console */
+function boot(init: string, options: readonly string[], longestMs: number): string {
+  const root = ['rootfstype=hostfs', 'rootflags=/', 'rw', `init=${init}`]
+  const console = ['con=null', 'con0=null,fd:1', 'quiet']
+  const kernel = spawnSync(LINUX_WITH_FAT, [...options, ...root, ...console], {
+    encoding: 'utf8',
+    timeout: longestMs,
+  })
+  return kernel.stdout ?? ''
+}
+
+/**
+ * Why that kernel can start no program on this machine, tried with one that does nothing: the registers
+ * of newer processors (those with AMX) are larger than Linux 6.1 as a program has room for.
+ * @returns undefined where it can, or is not installed
+ */
+export function whyNoProgramStarts(): string | undefined {
+  const said = boot('/bin/true', ['mem=128M'], 30_000)
+  return said.includes('ptrace set fp regs failed')
+    ? "this processor's registers are larger than user-mode Linux has room for"
+    : undefined
 }

@@ -17,6 +17,11 @@ export function missingReferences(references: readonly string[]): readonly strin
   )
 }
 
+/** A `test` that cannot be run on this machine, whatever is installed: reported as skipped, with why. */
+export function notRunHere(why: string): typeof test.skip {
+  return ((name: string) => test(name, (context) => context.skip(why))) as typeof test.skip
+}
+
 /**
  * A `test` that needs references: reported as skipped ("not run") where one is missing, and failing
  * instead where `CARDWRIGHT_REQUIRE_REFERENCES` is 1.
