@@ -81,7 +81,13 @@ describe('roles of a font that no scheme reads', () => {
     await page.keyboard.press('Enter')
     await eventually(async () => (await rolesOf(editionId))['clsh1.wav']).toBe('clash')
     await eventually(() => focused(page)).toBe('clsh2.wav')
-    await page.keyboard.press('ArrowDown')
+    // Without waiting for a frame: the key that follows is meant for the line come to.
+    const cameTo = await page.evaluate(() => {
+      const key = new KeyboardEvent('keydown', { key: 'ArrowDown', bubbles: true })
+      document.activeElement?.dispatchEvent(key)
+      return document.activeElement?.textContent
+    })
+    expect(cameTo).toBe('dflct1.wav')
     await page.keyboard.press('Enter')
     await eventually(async () => (await rolesOf(editionId))['dflct1.wav']).toBe('deflect')
     await eventually(() => focused(page)).toBe('hm.wav')

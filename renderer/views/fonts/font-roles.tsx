@@ -2,6 +2,7 @@ import { Button } from '@mantine/core'
 import { Fragment, useRef, useState, type KeyboardEvent } from 'react'
 import type { SoundPlace } from '../../../app/model/role.ts'
 import { ErrorNote } from '../../elements/error-note.tsx'
+import { focusLine } from '../../elements/focus-line.ts'
 import { counted } from '../../elements/in-words.ts'
 import { GapRow } from '../../elements/gap-row.tsx'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
@@ -53,9 +54,7 @@ function ShownRoles({ roles, acts }: { readonly roles: Roles; readonly acts: Rol
     told.current = null
     setAt(wanted)
     rows.show(wanted)
-    requestAnimationFrame(() =>
-      frame.current?.querySelector<HTMLElement>(`[data-index="${wanted}"] [data-sound]`)?.focus(),
-    )
+    focusLine(() => frame.current?.querySelector(`[data-index="${wanted}"] [data-sound]`))
   }
 
   function confirm(index: number): void {

@@ -1,5 +1,6 @@
 import { useVirtualizer } from '@tanstack/react-virtual'
 import { useRef } from 'react'
+import { focusLine } from '../../elements/focus-line.ts'
 import { Icon } from '../../elements/icon.tsx'
 import { FontLine } from './font-line.tsx'
 import type { FontRow, SortKey, Sorting } from './font-row.ts'
@@ -36,9 +37,7 @@ export function FontsTable({ rows, sorting, onSort }: FontsTableProps) {
   function focusRow(index: number): void {
     const wanted = Math.min(rows.length - 1, Math.max(0, index))
     virtual.scrollToIndex(wanted)
-    requestAnimationFrame(() =>
-      scroller.current?.querySelector<HTMLElement>(`[data-index="${wanted}"] a`)?.focus(),
-    )
+    focusLine(() => scroller.current?.querySelector(`[data-index="${wanted}"] a`))
   }
 
   function onKeyDown(event: React.KeyboardEvent): void {
