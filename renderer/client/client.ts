@@ -28,16 +28,28 @@ export async function start<C extends LongCallName>(call: C, request: RequestOf<
   return (valueOf(await door.send(call as Channel, request)) as Started).jobId
 }
 
-/**
- * Starts a long call and waits for its end; its job is then off the list, since its outcome is told here.
- * @throws AppError; Cancelled where it was cancelled.
- */
+/** Starts a long call and waits for its end. @throws AppError; Cancelled where it was cancelled. */
 export async function run<C extends LongCallName>(call: C, request: RequestOf<C>): Promise<ResponseOf<C>> {
+  return outcomeOf(await ended(await start(call, request))) as ResponseOf<C>
+}
+
+/**
+ * The same for what the window asks by itself, time and again: its job is off the list once it has ended,
+ * since nobody looks for its outcome there.
+ */
+export async function runUnlisted<C extends LongCallName>(
+  call: C,
+  request: RequestOf<C>,
+): Promise<ResponseOf<C>> {
   const job = await ended(await start(call, request))
   // A door that is gone meanwhile keeps no list either.
   dismissJob(job.jobId).catch(() => undefined)
+  return outcomeOf(job) as ResponseOf<C>
+}
+
+function outcomeOf(job: Job): unknown {
   if (job.error !== null) throw fromReport(reportOf(job.error))
-  return job.value as ResponseOf<C>
+  return job.value
 }
 
 type SentReport = Omit<ErrorReport, 'kind'> & { readonly kind?: ExitKind | undefined }

@@ -1,6 +1,6 @@
 import { keepPreviousData, useQuery } from '@tanstack/react-query'
 import type { RequestOf, ResponseOf } from '../../app/contract/calls.ts'
-import { run } from '../client/client.ts'
+import { runUnlisted } from '../client/client.ts'
 import { loadedOf, type Loaded } from './loaded.ts'
 
 /**
@@ -11,7 +11,7 @@ export function useCheckedCard(request: RequestOf<'check'> | null): Loaded<Respo
   return loadedOf(
     useQuery({
       queryKey: ['check', request],
-      queryFn: () => run('check', request as RequestOf<'check'>),
+      queryFn: () => runUnlisted('check', request as RequestOf<'check'>),
       enabled: request !== null,
       placeholderData: keepPreviousData,
     }),
