@@ -1,6 +1,6 @@
 import { chmodSync, mkdirSync, readdirSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { afterEach, describe, expect, onTestFinished, test } from 'vitest'
+import { describe, expect, onTestFinished, test } from 'vitest'
 import type { RecipeAction } from '../../app/model/recipe.ts'
 import type { SoundAnswer, SoundGroup } from '../../app/model/preparation.ts'
 import { ffmpegPath } from '../../main/adapters/media/ffmpeg-path.ts'
@@ -30,18 +30,23 @@ async function make(wanted: Parameters<typeof makeFrom>[2]): Promise<readonly Ma
   })
 }
 
-/** Has the usual ffmpeg say something else of itself, in this test. */
-function standIn(says: string, script = ''): void {
-  const program = join(temporaryFolder(), 'ffmpeg')
-  const answers = `case "$*" in *-version*) ${says}; exit 0;; esac`
-  writeFileSync(program, `#!/bin/sh\n${script}\n${answers}\nexec "${ffmpegPath() ?? ''}" "$@"\n`)
-  chmodSync(program, 0o755)
+/** Another program is ffmpeg, in this test. */
+function useFfmpeg(program: string): void {
   const before = process.env.CARDWRIGHT_FFMPEG
   process.env.CARDWRIGHT_FFMPEG = program
   onTestFinished(() => {
     if (before === undefined) delete process.env.CARDWRIGHT_FFMPEG
     else process.env.CARDWRIGHT_FFMPEG = before
   })
+}
+
+/** Has the usual ffmpeg say something else of itself, in this test. */
+function standIn(says: string, script = ''): void {
+  const program = join(temporaryFolder(), 'ffmpeg')
+  const answers = `case "$*" in *-version*) ${says}; exit 0;; esac`
+  writeFileSync(program, `#!/bin/sh\n${script}\n${answers}\nexec "${ffmpegPath() ?? ''}" "$@"\n`)
+  chmodSync(program, 0o755)
+  useFfmpeg(program)
 }
 
 const atMinus1 = 10 ** (-1 / 20)
@@ -302,11 +307,6 @@ describe('what is found out', () => {
 })
 
 describe('ffmpeg that does not do its work', () => {
-  const before = process.env.CARDWRIGHT_FFMPEG
-  afterEach(() => {
-    if (before === undefined) delete process.env.CARDWRIGHT_FFMPEG
-    else process.env.CARDWRIGHT_FFMPEG = before
-  })
   const sounds = [
     {
       bytes: wavFile([noise(1, 900)], { rateHz: 48_000 }),
@@ -327,7 +327,7 @@ describe('ffmpeg that does not do its work', () => {
       writeFileSync(program, `#!/bin/sh\n${script}\n`)
       chmodSync(program, 0o755)
     }
-    process.env.CARDWRIGHT_FFMPEG = program
+    useFfmpeg(program)
     const preparer = openWorkerPreparer({ scratchFolder: join(folder, 'scratch') })
     const [needs, free] = await makeFrom(preparer, folder, sounds)
     expect(needs).toMatchObject({ problem: { code } })
@@ -383,12 +383,7 @@ test('a run of ffmpeg that comes to no end is ended', async () => {
   const program = join(folder, 'ffmpeg')
   writeFileSync(program, '#!/bin/sh\nexec sleep 600\n')
   chmodSync(program, 0o755)
-  const before = process.env.CARDWRIGHT_FFMPEG
-  process.env.CARDWRIGHT_FFMPEG = program
-  onTestFinished(() => {
-    if (before === undefined) delete process.env.CARDWRIGHT_FFMPEG
-    else process.env.CARDWRIGHT_FFMPEG = before
-  })
+  useFfmpeg(program)
   const run = {
     inputs: [{ path: join(folder, 'in'), reader: 'f32le' }],
     outputs: [{ path: join(folder, 'out'), options: ['-f', 'f32le'] }],
