@@ -1,6 +1,5 @@
-import { createHash } from 'node:crypto'
-import { createReadStream } from 'node:fs'
 import { stat } from 'node:fs/promises'
+import { sha256OfFile } from './adapters/files/sha256-of-file.ts'
 
 /** Hashes of files, remembered as long as a file keeps its size and time. */
 export interface FileHashes {
@@ -19,9 +18,7 @@ export function openFileHashes(): FileHashes {
       const state = [size, mtimeNs, ctimeNs, ino].join(' ')
       const known = remembered.get(path)
       if (known?.state === state) return known.sha256
-      const hash = createHash('sha256')
-      for await (const piece of createReadStream(path)) hash.update(piece as Uint8Array)
-      const sha256 = hash.digest('hex')
+      const sha256 = await sha256OfFile(path)
       const [oldest] = remembered.keys()
       if (remembered.size >= MOST_REMEMBERED && oldest !== undefined) remembered.delete(oldest)
       remembered.set(path, { state, sha256 })

@@ -16,8 +16,9 @@ export function batchesOf(sizesBytes: readonly number[], workers: number): reado
   const order = [...sizesBytes.keys()].sort((a, b) => (sizesBytes[b] ?? 0) - (sizesBytes[a] ?? 0))
   const things = order.map((index) => ({ index, sizeBytes: sizesBytes[index] ?? 0 }))
   // Two each: some sounds of the same length take far longer than others, and who is done takes the next.
-  const few = shared(things, 2 * workers)
-  return few.every(isSmallEnough) ? few : filledUp(things)
+  const count = 2 * workers
+  const few = things.length <= count * BATCH_SOUNDS ? shared(things, count) : null
+  return few?.every(isSmallEnough) === true ? few : filledUp(things)
 }
 
 interface Thing {

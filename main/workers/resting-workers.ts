@@ -9,7 +9,6 @@ const REST_MS = 3000
 export class PreparingWorker {
   readonly thread: Worker
   readonly #cancelFlag = new Int32Array(new SharedArrayBuffer(4))
-  #isCancelled = false
 
   constructor(entry: URL) {
     const workerData: PrepareWorkerData = { cancelFlag: this.#cancelFlag.buffer as SharedArrayBuffer }
@@ -20,7 +19,7 @@ export class PreparingWorker {
 
   /** Whether it was told to end what it does: it can do nothing else after that. */
   get isCancelled(): boolean {
-    return this.#isCancelled
+    return Atomics.load(this.#cancelFlag, 0) !== 0
   }
 
   do(job: PrepareJob): void {
@@ -29,7 +28,6 @@ export class PreparingWorker {
 
   /** Reaches it in the midst of its work, and while it waits for ffmpeg. */
   cancel(): void {
-    this.#isCancelled = true
     Atomics.store(this.#cancelFlag, 0, 1)
     this.thread.postMessage({ type: 'cancel' } satisfies PrepareCancel)
   }

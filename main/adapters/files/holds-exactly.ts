@@ -1,9 +1,8 @@
-import { createHash } from 'node:crypto'
-import { createReadStream } from 'node:fs'
 import { lstat, readdir } from 'node:fs/promises'
 import { join } from 'node:path'
 import { Cancelled } from '../../../app/errors/app-error.ts'
 import type { AbortLike } from '../../../app/ports/progress.ts'
+import { sha256OfFile } from './sha256-of-file.ts'
 
 /**
  * Whether a folder holds these files with these bytes and nothing else: no other file, no empty folder,
@@ -53,10 +52,4 @@ async function filesBelow(
     }
   }
   return found
-}
-
-async function sha256OfFile(path: string): Promise<string> {
-  const hash = createHash('sha256')
-  for await (const piece of createReadStream(path)) hash.update(piece as Uint8Array)
-  return hash.digest('hex')
 }
