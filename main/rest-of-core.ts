@@ -43,6 +43,8 @@ export interface OpenedParts {
 export function restOfCore({ paths, who, toolVersion, inspector, scan, scanCall }: OpenedParts): {
   readonly core: Core
   readonly openSound: OpenSound
+  /** Ends the workers; call it once, with nothing running. */
+  close(): Promise<void>
 } {
   const { database, peaks, locks, clock } = scan
   const store = contentStore(paths.store)
@@ -52,6 +54,7 @@ export function restOfCore({ paths, who, toolVersion, inspector, scan, scanCall 
     meter: speakerMeter({ store, openFiles: openWorkerLibraryFiles, inspector }),
   })
   const judging = createJudging({ database, getScheme: (id) => boards.getScheme(id), speakerLevels })
+  const preparer = openWorkerPreparer({ scratchFolder: paths.scratch })
   const core = coreOf({
     paths,
     who,
@@ -81,7 +84,7 @@ export function restOfCore({ paths, who, toolVersion, inspector, scan, scanCall 
     },
     targets: cardTargets,
     preparing: {
-      preparer: openWorkerPreparer({ scratchFolder: paths.scratch }),
+      preparer,
       peaks,
       speakerLevels,
       folders: preparedFolders,
@@ -98,5 +101,5 @@ export function restOfCore({ paths, who, toolVersion, inspector, scan, scanCall 
     store,
     openFiles: openWorkerLibraryFiles,
   })
-  return { core, openSound }
+  return { core, openSound, close: () => preparer.close() }
 }

@@ -84,6 +84,11 @@ export async function openWorkshop({ folder, firstScan }: WorkshopOptions): Prom
       return () => stops.forEach((stop) => stop())
     },
     async close() {
+      // What could not be loaded has started nothing.
+      await loading?.then(
+        (loaded) => loaded.close(),
+        () => undefined,
+      )
       await inspector.close()
       await peaks.close()
       await database.close()

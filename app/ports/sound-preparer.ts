@@ -53,4 +53,6 @@ export interface SoundPreparer {
     onDone: (index: number, came: Came<MadeSound>) => Promise<void>,
     cancel: AbortLike,
   ): Promise<void>
+  /** Ends whatever waits for a next run; call it once, with nothing running. */
+  close(): Promise<void>
 }

@@ -45,6 +45,7 @@ interface Resting {
 export class RestingWorkers {
   readonly #entry: URL
   readonly #resting: Resting[] = []
+  #isClosed = false
 
   constructor(entry: URL) {
     this.#entry = entry
@@ -52,7 +53,7 @@ export class RestingWorkers {
 
   /** Starts workers ahead, so that so many rest. */
   haveReady(count: number): void {
-    while (this.#resting.length < count) this.rest(new PreparingWorker(this.#entry))
+    while (!this.#isClosed && this.#resting.length < count) this.rest(new PreparingWorker(this.#entry))
   }
 
   take(): PreparingWorker {
@@ -64,6 +65,7 @@ export class RestingWorkers {
 
   rest(worker: PreparingWorker): void {
     const { thread } = worker
+    if (this.#isClosed) return void thread.terminate()
     const leave = () => this.#leave(worker)
     const endRest = setTimeout(() => {
       leave()
@@ -75,6 +77,18 @@ export class RestingWorkers {
       thread.off('exit', leave).ref()
     }
     this.#resting.push({ worker, wake })
+  }
+
+  /** Ends those that rest; one still at work is ended instead of resting. */
+  async close(): Promise<void> {
+    this.#isClosed = true
+    const resting = this.#resting.splice(0)
+    await Promise.all(
+      resting.map(async ({ worker, wake }) => {
+        wake()
+        await worker.thread.terminate()
+      }),
+    )
   }
 
   #leave(worker: PreparingWorker): void {

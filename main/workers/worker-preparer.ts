@@ -97,6 +97,7 @@ export function openWorkerPreparer(options: PreparerOptions): SoundPreparer {
       const sizes = sounds.map(({ original }) => original.sizeBytes)
       await run(sizes, orders, cancel)
     },
+    close: () => workers.close(),
   }
 }
 

@@ -5,7 +5,7 @@ import type { RecipeAction } from '../../app/model/recipe.ts'
 import type { SoundAnswer, SoundGroup } from '../../app/model/preparation.ts'
 import { ffmpegPath } from '../../main/adapters/media/ffmpeg-path.ts'
 import { runFfmpeg } from '../../main/adapters/media/run-ffmpeg.ts'
-import { openWorkerPreparer } from '../../main/workers/worker-preparer.ts'
+import { openWorkerPreparer, type PreparerOptions } from '../../main/workers/worker-preparer.ts'
 import { channelOf, makeFrom, nobodyCancels, type Made } from '../support/open-preparer.ts'
 import { noise, sine } from '../support/signals.ts'
 import { temporaryFolder } from '../support/temporary-folder.ts'
@@ -21,9 +21,16 @@ const rate = (fromHz: number, toHz: number, isLoop = false): RecipeAction => ({
 })
 const depth = (bitDepth: number): RecipeAction => ({ do: 'bit-depth', bitDepth, dither: 'tpdf' })
 
+/** Ended with the test. */
+function openPreparer(options: PreparerOptions) {
+  const preparer = openWorkerPreparer(options)
+  onTestFinished(() => preparer.close())
+  return preparer
+}
+
 async function make(wanted: Parameters<typeof makeFrom>[2]): Promise<readonly Made[]> {
   const folder = temporaryFolder()
-  const made = await makeFrom(openWorkerPreparer({ scratchFolder: join(folder, 'scratch') }), folder, wanted)
+  const made = await makeFrom(openPreparer({ scratchFolder: join(folder, 'scratch') }), folder, wanted)
   return made.map((each) => {
     if ('problem' in each) throw new Error(each.problem.what)
     return each
@@ -254,7 +261,7 @@ describe('odd originals', () => {
 
   test('one that cannot be read is told, and the rest goes on', async () => {
     const folder = temporaryFolder()
-    const preparer = openWorkerPreparer({ scratchFolder: join(folder, 'scratch') })
+    const preparer = openPreparer({ scratchFolder: join(folder, 'scratch') })
     const [bad, good] = await makeFrom(preparer, folder, [
       { bytes: Buffer.from('no sound at all'), actions: [depth(16), header] },
       {
@@ -271,7 +278,7 @@ describe('odd originals', () => {
 describe('what is found out', () => {
   test('channels, seam and levels, the two layers of a swing together', async () => {
     const folder = temporaryFolder()
-    const preparer = openWorkerPreparer({ scratchFolder: join(folder, 'scratch') })
+    const preparer = openPreparer({ scratchFolder: join(folder, 'scratch') })
     const layer = (seed: number) => {
       const path = join(folder, `${seed}.wav`)
       const bytes = wavFile([noise(seed, 48_000, 0.2), noise(seed + 9, 48_000, 0.2)], { rateHz: 48_000 })
@@ -328,7 +335,7 @@ describe('ffmpeg that does not do its work', () => {
       chmodSync(program, 0o755)
     }
     useFfmpeg(program)
-    const preparer = openWorkerPreparer({ scratchFolder: join(folder, 'scratch') })
+    const preparer = openPreparer({ scratchFolder: join(folder, 'scratch') })
     const [needs, free] = await makeFrom(preparer, folder, sounds)
     expect(needs).toMatchObject({ problem: { code } })
     expect(free).toHaveProperty('sound')
@@ -340,12 +347,12 @@ describe('an ffmpeg without soxr', () => {
   test('does it by its own resampler; that is told, and its sounds are kept apart from those by soxr', async () => {
     const folder = temporaryFolder()
     const scratchFolder = join(folder, 'scratch')
-    const usual = await openWorkerPreparer({ scratchFolder }).tools()
+    const usual = await openPreparer({ scratchFolder }).tools()
     standIn(
       'echo "ffmpeg version 9.9-plain Copyright"; echo "configuration: --disable-everything"',
       'case "$*" in *soxr*) exit 1;; esac',
     )
-    const preparer = openWorkerPreparer({ scratchFolder })
+    const preparer = openPreparer({ scratchFolder })
     const tools = await preparer.tools()
     expect(tools.fallBack).toMatch(/9\.9-plain has no soxr resampler/)
     expect(tools.withFfmpeg).toContain('9.9-plain')
@@ -362,7 +369,7 @@ describe('an ffmpeg without soxr', () => {
 test('what ends or hangs a worker is told, and the rest goes on', async () => {
   const folder = temporaryFolder()
   const entry = new URL('../support/failing-prepare-worker-child.ts', import.meta.url)
-  const preparer = openWorkerPreparer({ scratchFolder: join(folder, 'scratch'), entry, hangAfterMs: 3000 })
+  const preparer = openPreparer({ scratchFolder: join(folder, 'scratch'), entry, hangAfterMs: 3000 })
   const sounds = ['fine', 'dies', 'fine', 'hangs', 'fine'].map((name, index) => ({
     original: { path: name, sizeBytes: 1, sha256: String(index) },
     recipe: { steps: [], told: [] },
@@ -393,7 +400,7 @@ test('a run of ffmpeg that comes to no end is ended', async () => {
 
 test('two runs at a time do not touch what the other has half done', async () => {
   const folder = temporaryFolder()
-  const preparer = openWorkerPreparer({ scratchFolder: join(folder, 'scratch') })
+  const preparer = openPreparer({ scratchFolder: join(folder, 'scratch') })
   const soundsOf = (seeds: readonly number[]) =>
     seeds.map((seed) => ({
       bytes: wavFile([noise(seed, 60_000), noise(seed + 50, 60_000)], { rateHz: 48_000 }),
@@ -422,7 +429,7 @@ test('two runs at a time do not touch what the other has half done', async () =>
 test('cancelling ends ffmpeg and leaves nothing behind', async () => {
   const folder = temporaryFolder()
   const abort = new AbortController()
-  const preparer = openWorkerPreparer({ scratchFolder: join(folder, 'scratch') })
+  const preparer = openPreparer({ scratchFolder: join(folder, 'scratch') })
   const long = wavFile([noise(1, 2_000_000)], { rateHz: 48_000 })
   const running = makeFrom(
     preparer,
@@ -434,4 +441,18 @@ test('cancelling ends ffmpeg and leaves nothing behind', async () => {
   setImmediate(() => abort.abort())
   await cancelled
   expect(readdirSync(join(folder, 'scratch'))).toEqual([])
+})
+
+test('workers rest for the next run, and end when the workshop is closed', async () => {
+  const { report } = process
+  const workerCount = () => (report.getReport() as { readonly workers: readonly unknown[] }).workers.length
+  const before = workerCount()
+  const folder = temporaryFolder()
+  const preparer = openWorkerPreparer({ scratchFolder: join(folder, 'scratch') })
+  const sound = { bytes: wavFile([noise(1, 900)]), actions: [depth(16), header] }
+  await makeFrom(preparer, folder, [sound])
+  expect(workerCount()).toBe(before + 1)
+  preparer.getReady()
+  await preparer.close()
+  expect(workerCount()).toBe(before)
 })
