@@ -83,6 +83,9 @@ export function coreOf(parts: CoreParts): Core {
     if (request.dryRun === true) return prepare()
     return whileOriginalsStay('preparing sounds', cards.locks, control, prepare)
   }
+  /** What is recorded brings originals in: none of these goes between the two. */
+  const keeping = <T>(control: RunControl, act: () => Promise<T>): Promise<T> =>
+    whileOriginalsStay('keeping originals', cards.locks, control, act)
   const knownBoards = {
     refuseUnknownBoard: async (boardId: string) => void (await boards.get(boardId)),
   }
@@ -201,31 +204,35 @@ export function coreOf(parts: CoreParts): Core {
           ? await database.records.listLicences()
           : await database.records.listLicencesOfFonts([fontId]),
     }),
-    'licences:add': async (wanted, control) => {
-      const licence = await addLicence(database, wanted)
-      return { licence, kept: await keepEditionsOfFont(licence.fontId, cards, control) }
-    },
-    'licences:change': async ({ id, change }, control) => {
-      const licence = await changeLicence(database, id, toldChanges(change))
-      return { licence, kept: await keepEditionsOfFont(licence.fontId, cards, control) }
-    },
+    'licences:add': (wanted, control) =>
+      keeping(control, async () => {
+        const licence = await addLicence(database, wanted)
+        return { licence, kept: await keepEditionsOfFont(licence.fontId, cards, control) }
+      }),
+    'licences:change': ({ id, change }, control) =>
+      keeping(control, async () => {
+        const licence = await changeLicence(database, id, toldChanges(change))
+        return { licence, kept: await keepEditionsOfFont(licence.fontId, cards, control) }
+      }),
     'licences:remove': async ({ id }) => {
       await removeLicence(database, id)
       return { removedId: id }
     },
     'builds:list': async () => ({ builds: await database.records.listBuilds() }),
-    'builds:add': async (wanted, control) => {
-      const build = await addBuild(database, knownBoards, wanted)
-      return { build, kept: await keepEditions(build.fontEditionIds, cards, control) }
-    },
-    'builds:change': async ({ id, change }, control) => {
-      const build = await changeBuild(database, knownBoards, id, toldChanges(change))
-      return { build, kept: await keepEditions(build.fontEditionIds, cards, control) }
-    },
-    'builds:sounds': (request, control) => changeBuildSounds(request, cards, control),
+    'builds:add': (wanted, control) =>
+      keeping(control, async () => {
+        const build = await addBuild(database, knownBoards, wanted)
+        return { build, kept: await keepEditions(build.fontEditionIds, cards, control) }
+      }),
+    'builds:change': ({ id, change }, control) =>
+      keeping(control, async () => {
+        const build = await changeBuild(database, knownBoards, id, toldChanges(change))
+        return { build, kept: await keepEditions(build.fontEditionIds, cards, control) }
+      }),
+    'builds:sounds': (request, control) => keeping(control, () => changeBuildSounds(request, cards, control)),
     'builds:configs': ({ id }) => listConfigs(id, database.records),
     'originals:show': ({ editionId }) => showOriginals(editionId, cards),
-    'originals:keep': ({ editionId }, control) => keepFont(editionId, cards, control),
+    'originals:keep': ({ editionId }, control) => keeping(control, () => keepFont(editionId, cards, control)),
     'originals:release': (request) => releaseFont(request, cards),
   }
   return core

@@ -54,9 +54,12 @@ export function licenceCautions(
 
 /** Of several licences of a font, one that allows it is enough; where none does, one that forbids it counts. */
 function answerFor(fontId: string, licences: readonly Licence[]): Answer {
-  const answers = licences
-    .filter((licence) => licence.fontId === fontId)
-    .map(({ conversionAllowed }) => conversionAllowed)
+  const answers = licences.filter((licence) => licence.fontId === fontId).map(answerOf)
   if (answers.length === 0) return 'no licence'
   return (['yes', 'no'] as const).find((answer) => answers.includes(answer)) ?? 'unknown'
+}
+
+/** Who made a font asks nobody, unless the record says otherwise. */
+function answerOf({ kind, conversionAllowed }: Licence): ConversionAllowed {
+  return kind === 'own' && conversionAllowed === 'unknown' ? 'yes' : conversionAllowed
 }

@@ -1,10 +1,14 @@
 import { createHash } from 'node:crypto'
 import { cpSync, existsSync, mkdirSync, readFileSync, readdirSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
+import Database from 'better-sqlite3'
 import { expect, test } from 'vitest'
-import type { ResponseOf } from '../../../app/contract/calls.ts'
+import type { RequestOf, ResponseOf } from '../../../app/contract/calls.ts'
 import type { Core } from '../../../app/contract/core.ts'
 import type { RunControl } from '../../../app/ports/progress.ts'
+import { STORE_LOCK } from '../../../app/usecases/while-originals-stay.ts'
+import { openNamedLocks } from '../../../main/adapters/db/open-named-locks.ts'
+import { systemClock } from '../../../main/machine.ts'
 import { openWorkshop } from '../../../main/workshop.ts'
 import { demoWorkshop } from '../../support/demo-workshop.ts'
 import { runCliHere, toldLines } from '../../support/run-cli.ts'
@@ -222,6 +226,75 @@ test('while sounds are prepared, the originals they are of are not released', as
     const { originals } = await core['originals:release']({ editionId }, quiet)
     expect(originals.keptFiles).toBe(0)
     expect(made.some(isStored)).toBe(false)
+  } finally {
+    await workshop.close()
+  }
+})
+
+const plainLicence: Omit<RequestOf<'licences:add'>, 'fontId'> = {
+  holder: '',
+  kind: 'bought',
+  grantedOn: '',
+  orderReference: '',
+  terms: '',
+  note: '',
+}
+const plainBuild: RequestOf<'builds:add'> = {
+  code: 'EX-900',
+  clientLabel: '',
+  boardId: 'bench-44',
+  speaker: '',
+  speakerLowLimitHz: null,
+  fontEditionIds: [],
+  config: null,
+  ruleChanges: [],
+  note: '',
+}
+
+test.each<{
+  readonly record: string
+  readonly name: string
+  act(core: Core, editionId: string, fontId: string, control: RunControl): Promise<unknown>
+}>([
+  {
+    record: 'a licence',
+    name: 'Early Ferry',
+    act: (core, _, fontId, control) => core['licences:add']({ ...plainLicence, fontId }, control),
+  },
+  {
+    record: 'a build',
+    name: 'First Ferry',
+    act: (core, editionId, _, control) =>
+      core['builds:add']({ ...plainBuild, fontEditionIds: [editionId] }, control),
+  },
+  {
+    record: 'the user’s word',
+    name: 'Next Ferry',
+    act: (core, editionId, _, control) => core['originals:keep']({ editionId }, control),
+  },
+])('$record that comes while originals are released has them afterwards all the same', async (how) => {
+  const workshop = await openWorkshop({ folder: demo.folder })
+  const locks = openNamedLocks(demo.folder, { who: 'another', clock: systemClock })
+  try {
+    const { core } = workshop
+    const { hashes } = await freshFont(how.name)
+    await cli('fonts', 'keep', how.name)
+    const { fonts } = await core['fonts:list']({}, quiet)
+    const edition = fonts.find(({ font }) => font.name === how.name)
+    const releasing = await locks.acquire(STORE_LOCK, 'releasing originals')
+    const toldWaiting = Promise.withResolvers<string | null>()
+    const recording = how.act(core, edition?.id ?? '', edition?.font.id ?? '', {
+      ...quiet,
+      onProgress: ({ current }) => toldWaiting.resolve(current),
+    })
+    expect(await toldWaiting.promise).toMatch(/releasing originals/)
+    const library = new Database(join(demo.folder, 'cardwright.sqlite'))
+    library.prepare('DELETE FROM kept_original WHERE edition_id = ?').run(edition?.id)
+    library.close()
+    for (const sha256 of hashes) rmSync(join(demo.folder, 'store', sha256.slice(0, 2), sha256))
+    await releasing.release()
+    await recording
+    expect(hashes.every(isStored)).toBe(true)
   } finally {
     await workshop.close()
   }

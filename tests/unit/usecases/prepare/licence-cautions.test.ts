@@ -32,6 +32,12 @@ describe('what licences say of converting', () => {
     expect(cautionsOf([licence('Ember', 'yes')])).toEqual([])
   })
 
+  test('is not asked of who made the font, unless the record says no', () => {
+    const own = (answer: ConversionAllowed): Licence => ({ ...licence('Ember', answer), kind: 'own' })
+    expect(cautionsOf([own('unknown')])).toEqual([])
+    expect(cautionsOf([own('no')])).toEqual([expect.stringMatching(/^Conversion is not allowed/)])
+  })
+
   test('is told of a font without any licence, as a record, whatever others say', () => {
     expect(cautionsOf([licence('Amber', 'yes')])).toEqual([
       'No licence is on record for Ember: make sure that its creator allows sounds to be converted. This is a record, not legal advice.',
