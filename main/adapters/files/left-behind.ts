@@ -1,7 +1,8 @@
 import { readdir, rm, stat } from 'node:fs/promises'
 import { uptime } from 'node:os'
 import { basename, join } from 'node:path'
-import { OWN_MARK } from './process-mark.ts'
+import { OWN_MARK, startInMark } from './process-mark.ts'
+import { processStart } from './process-start.ts'
 
 /** Clocks are set a little back and forth. */
 const LEEWAY_MS = 60_000
@@ -27,13 +28,18 @@ export async function removeLeftBehind(folder: string, processIdOf: (name: strin
 
 /**
  * Whether the process of this number that made it is gone. Numbers come again, in a container even the
- * same at every start: what is older than the start of the machine, or than this very process, is of
- * another one that had the number before. What has this process's own mark in its name is never left
- * behind, whatever the clock does.
+ * same at every start. Where its name tells when that process began, the one that runs now began then or
+ * is another. Else its age must do: what is older than the start of the machine, or than this very
+ * process, is of another one that had the number before. What has this process's own mark in its name is
+ * never left behind, whatever the clock does.
  */
 export async function isLeftBehind(path: string, processId: number): Promise<boolean> {
-  if (basename(path).includes(OWN_MARK)) return false
+  const name = basename(path)
+  if (name.includes(OWN_MARK)) return false
   if (!isProcessRunning(processId)) return true
+  const startThen = startInMark(name, processId)
+  const startNow = startThen === null ? null : processStart(processId)
+  if (startNow !== null && startThen !== startNow) return true
   const modifiedMs = (await stat(path).catch(() => null))?.mtimeMs
   if (modifiedMs === undefined) return false
   const startedMs =

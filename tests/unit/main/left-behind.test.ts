@@ -7,10 +7,12 @@ import { removeLeftBehind } from '../../../main/adapters/files/left-behind.ts'
 import { removeLeftovers, writeAtomically } from '../../../main/adapters/files/atomic-write.ts'
 import { OWN_MARK } from '../../../main/adapters/files/process-mark.ts'
 import { withTemporaryFolder } from '../../../main/adapters/files/temporary-folder.ts'
+import { processStart } from '../../../main/adapters/files/process-start.ts'
 import { temporaryFolder } from '../../support/temporary-folder.ts'
 
 const gone = spawnSync(process.execPath, ['--version']).pid
-const processIdOf = (name: string) => Number(/^half\.(\d+)(?:_[0-9a-f]{16})?$/.exec(name)?.[1] ?? NaN)
+const processIdOf = (name: string) =>
+  Number(/^half\.(\d+)(?:_[0-9a-f]{16}(?:_\d+)?)?$/.exec(name)?.[1] ?? NaN)
 
 test.each([
   { name: `half.${gone}`, is: 'of a process that is gone', goes: true },
@@ -30,6 +32,25 @@ test.each([
     goes: true,
     isOld: true,
   },
+  ...(processStart(process.pid) === null
+    ? []
+    : [
+        {
+          name: `half.${process.ppid}_0123456789abcdef_${processStart(process.ppid)}`,
+          is: 'of another that runs, with its mark',
+          goes: false,
+        },
+        {
+          name: `half.${process.ppid}_0123456789abcdef_1`,
+          is: 'of one that had the number of another that runs, a moment ago',
+          goes: true,
+        },
+        {
+          name: `half.${process.pid}_0123456789abcdef_1`,
+          is: 'of one that had the number of this process, a moment ago',
+          goes: true,
+        },
+      ]),
   { name: 'half.txt', is: 'of somebody else', goes: false, isOld: true },
 ])('what is half done $is goes: $goes', async ({ name, goes, isOld }) => {
   const folder = temporaryFolder()
