@@ -37,8 +37,8 @@ export type Came<T> = { readonly made: T } | { readonly problem: ErrorReport }
  * and the rest goes on. Nothing half-written is ever given out.
  */
 export interface SoundPreparer {
-  /** Which programs shape the samples; asked for once. */
-  tools(): Promise<PreparingTools>
+  /** Which programs shape the samples; asked for once. @throws Cancelled */
+  tools(cancel?: AbortLike): Promise<PreparingTools>
   /** Starts what a run takes, which takes a moment, while the run is being worked out; unused, it ends by itself. */
   getReady(): void
   /** Calls back once for each group, in any order. @throws Cancelled */

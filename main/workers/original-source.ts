@@ -7,6 +7,7 @@ import type { AudioFacts } from '../../app/model/audio-facts.ts'
 import type { WavReading } from '../../app/audio/wav/read-wav.ts'
 import { ENCODING_BYTES, isKernelReady, type SampleLayout } from '../../app/audio/wav/sample-layout.ts'
 import { AppError } from '../../app/errors/app-error.ts'
+import type { AbortLike } from '../../app/ports/progress.ts'
 import { decodeByFfmpeg } from '../adapters/media/decode-by-ffmpeg.ts'
 import { decodeByWavefile, wavefileDecodes } from '../adapters/media/decode-by-wavefile.ts'
 import type { LyingSamples } from './rate-files.ts'
@@ -27,9 +28,14 @@ const HEAD_BYTES = 4096
 /**
  * The samples of an original. What our reader does not decode is decoded into a WAV at `decodedPath`
  * first, which is the caller's to remove.
- * @throws AppError `sound/no-samples`, `sound/no-decoder`, `sound/not-decodable`, and what Node throws
+ * @throws AppError `sound/no-samples`, `sound/no-decoder`, `sound/not-decodable`, and what Node throws;
+ *   Cancelled while another program decodes
  */
-export async function openOriginal(path: string, decodedPath: string): Promise<OpenSamples> {
+export async function openOriginal(
+  path: string,
+  decodedPath: string,
+  cancel: AbortLike,
+): Promise<OpenSamples> {
   const file = openFileSource(path)
   let isKept = false
   try {
@@ -47,7 +53,7 @@ export async function openOriginal(path: string, decodedPath: string): Promise<O
         : undefined
     if (pcm !== undefined) await writeFile(decodedPath, pcm)
     else if (kind === 'other') throw noSamples()
-    else await decodeByFfmpeg(path, kind, decodedPath)
+    else await decodeByFfmpeg(path, kind, decodedPath, cancel)
   } finally {
     if (!isKept) file.close()
   }

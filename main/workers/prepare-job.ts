@@ -279,7 +279,7 @@ async function arrive(
   try {
     tools.cancel()
     if (original === undefined) throw new RangeError('a sound without its original')
-    samples = await openOriginal(original.path, name('decoded'))
+    samples = await openOriginal(original.path, name('decoded'), tools.abort)
     const question = { recipe, foldTo } as SoundQuestion
     const folded = foldTo === null ? NO_FOLD : answerChannels(samples.source, foldTo)
     const source = beforeRate(samples.source, withChannels(question, folded.channels))

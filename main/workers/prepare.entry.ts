@@ -1,10 +1,11 @@
 import { mkdirSync, rmSync } from 'node:fs'
 import { parentPort, workerData } from 'node:worker_threads'
-import { Cancelled } from '../../app/errors/app-error.ts'
+import { Cancelled, type ErrorReport } from '../../app/errors/app-error.ts'
 import { WAVEFILE_MOST_BYTES } from '../adapters/media/decode-by-wavefile.ts'
 import { openKernel } from './open-kernel.ts'
 import { openRounder } from './open-rounder.ts'
 import { answerGroups, makeSounds, type PrepareTools } from './prepare-job.ts'
+import { preparingFault } from './preparing-faults.ts'
 import type { PrepareAnswer, PrepareCancel, PrepareJob, PrepareWorkerData } from './prepare-messages.ts'
 
 const port = parentPort
@@ -28,7 +29,13 @@ const tools: Omit<PrepareTools, 'abilities' | 'scratchFolder'> = {
   },
   abort: abort.signal,
   nextNumber: () => ++number,
-  remove: (path) => rmSync(path, { force: true }),
+  remove: (path) => {
+    try {
+      rmSync(path, { force: true })
+    } catch {
+      // It goes with the folder when the run is over.
+    }
+  },
 }
 
 const post = (answer: PrepareAnswer): void => port.postMessage(answer)
@@ -37,8 +44,9 @@ async function work(job: PrepareJob): Promise<void> {
   const { id, abilities, scratchFolder } = job
   const jobTools = { ...tools, abilities, scratchFolder }
   try {
-    mkdirSync(scratchFolder, { recursive: true })
-    if (job.type === 'answer') {
+    const problem = faultOfFolder(scratchFolder)
+    if (problem !== null) refuseAll(job, problem)
+    else if (job.type === 'answer') {
       await answerGroups(job.groups, jobTools, (place, answers) => post({ id, place, answers }))
     } else {
       await makeSounds(job.sounds, jobTools, (place, sound) => post({ id, place, sound }))
@@ -48,6 +56,22 @@ async function work(job: PrepareJob): Promise<void> {
     if (!(error instanceof Cancelled)) throw error
   }
   post({ id, finished: true })
+}
+
+/** Why the folder for what is half done cannot be made; null where it stands. */
+function faultOfFolder(path: string): ErrorReport | null {
+  try {
+    mkdirSync(path, { recursive: true })
+    return null
+  } catch (error) {
+    return preparingFault(error)
+  }
+}
+
+function refuseAll(job: PrepareJob, problem: ErrorReport): void {
+  const { id } = job
+  if (job.type === 'answer') job.groups.forEach((_, place) => post({ id, place, answers: { problem } }))
+  else job.sounds.forEach((_, place) => post({ id, place, sound: { problem } }))
 }
 
 port.on('message', (message: PrepareJob | PrepareCancel) => {

@@ -12,6 +12,14 @@ export function preparingFault(error: unknown): ErrorReport {
       mend: 'Free some space and prepare again; what is done is kept.',
     }
   }
+  if (code === 'EACCES' || code === 'EPERM' || code === 'EROFS') {
+    return {
+      code: 'prepare/no-permission',
+      what: `This user may not use a file or folder that preparing needs (${code}).`,
+      where: '',
+      mend: 'Mend the permissions of the workshop, then prepare again; what is done is kept.',
+    }
+  }
   return {
     code: 'prepare/disk-fault',
     what: `The disk gave an error while it was prepared (${code}).`,

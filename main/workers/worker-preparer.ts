@@ -1,7 +1,7 @@
 import { mkdir, rm } from 'node:fs/promises'
 import { join } from 'node:path'
 import { PREPARING_VERSION } from '../../app/audio/prepare/preparing-version.ts'
-import { fromReport } from '../../app/errors/app-error.ts'
+import { Cancelled, fromReport } from '../../app/errors/app-error.ts'
 import type { PreparingTools } from '../../app/model/preparation.ts'
 import type { AbortLike } from '../../app/ports/progress.ts'
 import type { SoundPreparer } from '../../app/ports/sound-preparer.ts'
@@ -36,9 +36,10 @@ let runs = 0
 export function openWorkerPreparer(options: PreparerOptions): SoundPreparer {
   let build: Promise<FfmpegBuild | undefined> | undefined
   const workers = new RestingWorkers(options.entry ?? new URL('./prepare.entry.ts', import.meta.url))
-  const known = () => (build ??= ffmpegBuild())
-  const abilitiesOf = async (): Promise<FfmpegAbilities> => {
-    const { hasSoxr = false, readsLargePackets = false } = (await known()) ?? {}
+  const closing = new AbortController()
+  const known = () => (build ??= ffmpegBuild(closing.signal))
+  const abilities = async (cancel: AbortLike): Promise<FfmpegAbilities> => {
+    const { hasSoxr = false, readsLargePackets = false } = (await unlessCancelled(known(), cancel)) ?? {}
     return { hasSoxr, readsLargePackets }
   }
 
@@ -47,7 +48,7 @@ export function openWorkerPreparer(options: PreparerOptions): SoundPreparer {
     orders: Pick<CrewOrders, 'jobOf' | 'hear' | 'lose'>,
     cancel: AbortLike,
   ): Promise<void> {
-    await clearScratch(options.scratchFolder).catch(refuse)
+    await clearScratch(options.scratchFolder).catch((error: unknown) => refuse(error, options.scratchFolder))
     if (sizesBytes.length === 0) return
     const scratchFolder = join(options.scratchFolder, `${OWN_MARK}.${++runs}`)
     try {
@@ -64,18 +65,24 @@ export function openWorkerPreparer(options: PreparerOptions): SoundPreparer {
   }
 
   return {
-    tools: async () => toolsOf(await known()),
+    tools: async (cancel) =>
+      toolsOf(await (cancel === undefined ? known() : unlessCancelled(known(), cancel))),
     getReady() {
       void known()
       workers.haveReady(POOL_SIZE)
     },
     async answer(groups, onDone, cancel) {
-      const abilities = await abilitiesOf()
+      const ofFfmpeg = await abilities(cancel)
       const sizes = groups.map(({ originals }) =>
         originals.reduce((sum, { sizeBytes }) => sum + sizeBytes, 0),
       )
       const orders: Pick<CrewOrders, 'jobOf' | 'hear' | 'lose'> = {
-        jobOf: (indexes, common) => ({ ...common, type: 'answer', abilities, groups: pick(groups, indexes) }),
+        jobOf: (indexes, common) => ({
+          ...common,
+          type: 'answer',
+          abilities: ofFfmpeg,
+          groups: pick(groups, indexes),
+        }),
         hear: async (index, answer) => {
           if ('answers' in answer) onDone(index, answer.answers)
         },
@@ -84,9 +91,14 @@ export function openWorkerPreparer(options: PreparerOptions): SoundPreparer {
       await run(sizes, orders, cancel)
     },
     async make(sounds, onDone, cancel) {
-      const abilities = await abilitiesOf()
+      const ofFfmpeg = await abilities(cancel)
       const orders: Pick<CrewOrders, 'jobOf' | 'hear' | 'lose'> = {
-        jobOf: (indexes, common) => ({ ...common, type: 'make', abilities, sounds: pick(sounds, indexes) }),
+        jobOf: (indexes, common) => ({
+          ...common,
+          type: 'make',
+          abilities: ofFfmpeg,
+          sounds: pick(sounds, indexes),
+        }),
         hear: async (index, answer) => {
           if (!('sound' in answer)) return
           await onDone(index, answer.sound)
@@ -97,7 +109,26 @@ export function openWorkerPreparer(options: PreparerOptions): SoundPreparer {
       const sizes = sounds.map(({ original }) => original.sizeBytes)
       await run(sizes, orders, cancel)
     },
-    close: () => workers.close(),
+    async close() {
+      // An ffmpeg that does not say what it is would keep the process alive.
+      closing.abort()
+      await workers.close()
+    },
+  }
+}
+
+/** Waits no longer than the user does. @throws Cancelled, and what the work throws */
+async function unlessCancelled<T>(work: Promise<T>, cancel: AbortLike): Promise<T> {
+  if (cancel.aborted) throw new Cancelled()
+  let stop = (): void => undefined
+  const cancelled = new Promise<never>((_, reject) => {
+    stop = () => reject(new Cancelled())
+    cancel.addEventListener('abort', stop)
+  })
+  try {
+    return await Promise.race([work, cancelled])
+  } finally {
+    cancel.removeEventListener('abort', stop)
   }
 }
 
@@ -124,8 +155,8 @@ function fallBackOf(build: FfmpegBuild | undefined): string | null {
 }
 
 /** @throws AppError in words for what the machine said */
-function refuse(error: unknown): never {
-  throw fromReport({ ...preparingFault(error), kind: 'machine' })
+function refuse(error: unknown, where: string): never {
+  throw fromReport({ ...preparingFault(error), where, kind: 'machine' })
 }
 
 /** What cannot be removed now is removed when sounds are prepared next. */

@@ -1,6 +1,6 @@
-import { chmodSync, mkdirSync, readdirSync, writeFileSync } from 'node:fs'
+import { chmodSync, existsSync, mkdirSync, readdirSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { describe, expect, onTestFinished, test } from 'vitest'
+import { describe, expect, onTestFinished, test, vi } from 'vitest'
 import type { RecipeAction } from '../../app/model/recipe.ts'
 import type { SoundAnswer, SoundGroup } from '../../app/model/preparation.ts'
 import { ffmpegPath } from '../../main/adapters/media/ffmpeg-path.ts'
@@ -438,9 +438,14 @@ test('cancelling ends ffmpeg and leaves nothing behind', async () => {
     abort.signal,
   )
   const cancelled = expect(running).rejects.toMatchObject({ code: 'cancelled' })
-  setImmediate(() => abort.abort())
+  const scratch = join(folder, 'scratch')
+  const isConverting = () =>
+    existsSync(scratch) &&
+    readdirSync(scratch, { recursive: true }).some((name) => String(name).endsWith('.out'))
+  await vi.waitUntil(isConverting, { timeout: 20_000, interval: 1 })
+  abort.abort()
   await cancelled
-  expect(readdirSync(join(folder, 'scratch'))).toEqual([])
+  expect(readdirSync(scratch)).toEqual([])
 })
 
 test('workers rest for the next run, and end when the workshop is closed', async () => {

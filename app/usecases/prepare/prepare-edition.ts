@@ -62,7 +62,7 @@ async function prepareLocked(
   ports.preparer.getReady()
   const speaker = await speakerOf(request, order, ports, control)
   const choices = await choicesOf(request, order, ports)
-  const tools = await ports.preparer.tools()
+  const tools = await ports.preparer.tools(control.cancel)
   const started = await look(order, speaker, choices, tools, ports, control)
   const chosen = chooseRecipes(
     started.drafts.map((draft, index) => ({ draft, answers: started.answers[index]?.answers ?? [] })),

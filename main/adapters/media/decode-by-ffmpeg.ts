@@ -1,5 +1,6 @@
 import type { SoundKind } from '../../../app/audio/sniff-kind.ts'
-import { AppError } from '../../../app/errors/app-error.ts'
+import { AppError, Cancelled } from '../../../app/errors/app-error.ts'
+import type { AbortLike } from '../../../app/ports/progress.ts'
 import { FfmpegFailure, runFfmpeg } from './run-ffmpeg.ts'
 
 /** ffmpeg's name of the reader for each kind. */
@@ -19,12 +20,14 @@ const MOST_BYTES = 4_000_000_000
 
 /**
  * Decodes the first audio stream of a file into a WAV of 32-bit samples at `target`.
- * @throws AppError `sound/no-decoder` where ffmpeg cannot be run, `sound/not-decodable` where it refuses
+ * @throws AppError `sound/no-decoder` where ffmpeg cannot be run, `sound/not-decodable` where it refuses;
+ *   Cancelled
  */
 export function decodeByFfmpeg(
   path: string,
   kind: Exclude<SoundKind, 'other'>,
   target: string,
+  cancel?: AbortLike,
 ): Promise<void> {
   const codec = WHOLE_NUMBERS.includes(kind) ? 'pcm_s32le' : 'pcm_f32le'
   return runFfmpeg({
@@ -39,8 +42,10 @@ export function decodeByFfmpeg(
       },
     ],
     longestMs: LONGEST_MS,
+    ...(cancel === undefined ? {} : { cancel }),
   }).catch((error: unknown) => {
-    throw error instanceof FfmpegFailure ? refusal(error) : error
+    if (!(error instanceof FfmpegFailure)) throw error
+    throw error.cause === 'cancelled' ? new Cancelled() : refusal(error)
   })
 }
 

@@ -19,14 +19,18 @@ const LARGE_PACKETS_SINCE = 59
 
 const LONGEST_MS = 30_000
 
-/** Which ffmpeg would be run; undefined where there is none, or it cannot say. */
-export async function ffmpegBuild(): Promise<FfmpegBuild | undefined> {
+/**
+ * Which ffmpeg would be run; undefined where there is none, or it cannot say.
+ * @param ending ends one that has not answered yet
+ */
+export async function ffmpegBuild(ending: AbortSignal): Promise<FfmpegBuild | undefined> {
   const program = ffmpegPath()
   if (program === undefined) return undefined
   try {
     const { stdout } = await promisify(execFile)(program, ['-hide_banner', '-version'], {
       timeout: LONGEST_MS,
       killSignal: 'SIGKILL',
+      signal: ending,
     })
     const version = /^ffmpeg version (\S+)/.exec(stdout)?.[1]
     if (version === undefined) return undefined

@@ -44,11 +44,15 @@ const GRACE_MS = 5000
 const hangLimit = openHangLimit(() => performance.now())
 
 /**
- * Before each command fluent-ffmpeg 2.1.3 starts ffmpeg twice more, without a time limit, to survey
- * its formats and encoders. Ours name what they need in their options, and are told if it is not there.
+ * Before its first command fluent-ffmpeg 2.1.3 starts ffmpeg twice more, to survey its formats and
+ * encoders, without a time limit and where no kill reaches them. Ours name what they need in their
+ * options, and are told if it is not there.
  */
 function leaveOutSurvey(command: object): void {
-  Object.assign(command, { _checkCapabilities: (done: () => void) => done() })
+  Object.assign(command, {
+    _checkCapabilities: (done: () => void) => done(),
+    availableEncoders: (done: (error: null, found: object) => void) => done(null, {}),
+  })
 }
 
 /**

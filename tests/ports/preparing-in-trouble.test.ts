@@ -1,0 +1,77 @@
+import { chmodSync, existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs'
+import { join } from 'node:path'
+import { expect, onTestFinished, test, vi } from 'vitest'
+import { OWN_MARK } from '../../main/adapters/files/process-mark.ts'
+import { openWorkerPreparer } from '../../main/workers/worker-preparer.ts'
+import { makeFrom } from '../support/open-preparer.ts'
+import { noise } from '../support/signals.ts'
+import { temporaryFolder } from '../support/temporary-folder.ts'
+import { wavFile } from '../support/wav-bytes.ts'
+
+const depth = { do: 'bit-depth', bitDepth: 16, dither: 'tpdf' } as const
+const header = { do: 'header', header: 'plain' } as const
+const usual = { bytes: wavFile([noise(1, 900)]), actions: [depth, header] }
+
+function openedIn(folder: string) {
+  const preparer = openWorkerPreparer({ scratchFolder: join(folder, 'scratch') })
+  onTestFinished(() => preparer.close())
+  return preparer
+}
+
+/** Has a program stand in for ffmpeg that comes to no end, when it is asked for `what`. */
+function hangingFfmpeg(folder: string, what: 'its version' | 'its work'): { readonly started: string } {
+  const program = join(folder, 'ffmpeg')
+  const started = join(folder, 'started')
+  const says = what === 'its work' ? 'case "$*" in *-version*) echo "ffmpeg version odd"; exit 0;; esac' : ''
+  writeFileSync(
+    program,
+    `#!/bin/sh\n${says}\necho $$ > "${started}.new"; mv "${started}.new" "${started}"\nexec sleep 100\n`,
+  )
+  chmodSync(program, 0o755)
+  vi.stubEnv('CARDWRIGHT_FFMPEG', program)
+  onTestFinished(() => void vi.unstubAllEnvs())
+  return { started }
+}
+
+test.each(['its version', 'its work'] as const)(
+  'cancelling reaches an ffmpeg that is asked for %s and comes to no end',
+  async (what) => {
+    const folder = temporaryFolder()
+    const { started } = hangingFfmpeg(folder, what)
+    const abort = new AbortController()
+    const preparer = openedIn(folder)
+    // Decoded by ffmpeg, as nothing else can.
+    const foreign = { bytes: Buffer.from(`fLaC${'.'.repeat(500)}`), actions: [depth, header] }
+    const running = makeFrom(preparer, folder, [foreign], abort.signal)
+    const cancelled = expect(running).rejects.toMatchObject({ code: 'cancelled' })
+    await vi.waitFor(() => expect(existsSync(started)).toBe(true), 20_000)
+    const asked = performance.now()
+    abort.abort()
+    await cancelled
+    await preparer.close()
+    expect(performance.now() - asked).toBeLessThan(10_000)
+    const processId = Number(readFileSync(started, 'utf8'))
+    await vi.waitFor(() => expect(() => process.kill(processId, 0)).toThrow('ESRCH'), 2000)
+  },
+)
+
+test('where a worker cannot have its folder, each sound is told why, and no worker is lost by it', async () => {
+  const folder = temporaryFolder()
+  // Files lie where the next runs of this process would have their folders.
+  mkdirSync(join(folder, 'scratch'))
+  for (let run = 1; run < 100; run++) writeFileSync(join(folder, 'scratch', `${OWN_MARK}.${run}`), '')
+  const came = await makeFrom(openedIn(folder), folder, [usual, usual])
+  expect(came).toMatchObject([
+    { problem: { code: 'prepare/disk-fault' } },
+    { problem: { code: 'prepare/disk-fault' } },
+  ])
+})
+
+test('a place for what is half done that cannot be used is told with its path', async () => {
+  const folder = temporaryFolder()
+  writeFileSync(join(folder, 'scratch'), 'a file')
+  await expect(makeFrom(openedIn(folder), folder, [usual])).rejects.toMatchObject({
+    code: 'prepare/disk-fault',
+    where: join(folder, 'scratch'),
+  })
+})
