@@ -34,6 +34,8 @@ export interface SoundAnswer {
   readonly seam: SeamFound | null
   readonly levels: Pick<Levels, 'integratedLufs' | 'momentaryMaxLufs' | 'truePeakDbtp'> | null
   readonly throughSpeaker: Pick<Levels, 'integratedLufs' | 'momentaryMaxLufs'> | null
+  /** Mean of the samples where the loop was cut anew, of the channel where it is largest. */
+  readonly dcOffset: number | null
 }
 
 /** Programs that shape the samples. The same ones, recipe and original give the same bytes. */

@@ -5,7 +5,14 @@ import type { WorkshopDatabase } from '../../app/ports/workshop-database.ts'
 import { inspectionOf, scannedEdition, scanOutcome } from '../support/library-rows.ts'
 import { testWorkshopDatabase } from '../support/test-workshop-database.ts'
 
-const answer: SoundAnswer = { channels: null, sumDb: -0.1, seam: null, levels: null, throughSpeaker: null }
+const answer: SoundAnswer = {
+  channels: null,
+  sumDb: -0.1,
+  seam: null,
+  levels: null,
+  throughSpeaker: null,
+  dcOffset: null,
+}
 const outcome = {
   frames: 9,
   limitedByDb: 1.5,

@@ -7,7 +7,7 @@ import { openWav } from '../../app/audio/wav/open-wav.ts'
 import { readName } from '../../app/boards/scheme.ts'
 import type { Board } from '../../app/model/board.ts'
 import type { Finding } from '../../app/model/finding.ts'
-import type { Recipe } from '../../app/model/recipe.ts'
+import type { Recipe, RecipeStepName } from '../../app/model/recipe.ts'
 import type { Edition } from '../../app/model/library.ts'
 import { bytesSource } from '../../main/workers/file-byte-source.ts'
 import { openKernel } from '../../main/workers/open-kernel.ts'
@@ -17,6 +17,8 @@ import { prepared } from './prepare-by-recipe.ts'
 import { shippedScheme } from './shipped-schemes.ts'
 
 export type Waves = Readonly<Record<string, Uint8Array>>
+/** The user's words on steps, by path. */
+export type Words = Readonly<Record<string, Partial<Record<RecipeStepName, number | null>>>>
 
 const kernel = openKernel()
 const cancel = () => {}
@@ -42,12 +44,21 @@ export function toPrepare(
   edition: Edition,
   findings: readonly Finding[],
   isPrepared: (sha256: string) => boolean = () => false,
+  words: Words = {},
 ): readonly SoundToPrepare[] {
   return edition.sounds.flatMap(({ path, place, inspection }) => {
     const { facts, measures, sha256 } = inspection
     if (place === null || facts === null) return []
     const own = findings.filter((finding) => finding.path === path)
-    const sound = { path, sha256, place, facts, measures, findings: own, choices: new Map() }
+    const sound = {
+      path,
+      sha256,
+      place,
+      facts,
+      measures,
+      findings: own,
+      choices: new Map(Object.entries(words[path] ?? {})) as SoundToPrepare['choices'],
+    }
     return [{ ...sound, isPrepared: isPrepared(sha256) }]
   })
 }
@@ -57,11 +68,12 @@ export function chosenFor(
   fonts: readonly Waves[],
   board: Board,
   speakerLowLimitHz: number | null = null,
+  words: Words = {},
 ): readonly ChosenFont[] {
   const drafted = fonts.map((waves, index) => {
     const edition = fontOfWaves(waves, `Font ${index}`)
     const { findings } = judged(edition, board, { speakerLowLimitHz })
-    const sounds = toPrepare(edition, findings)
+    const sounds = toPrepare(edition, findings, undefined, words)
     const font = { editionId: edition.id, name: edition.font.name, sounds, speakerLowLimitHz }
     const draft = draftFont(font, board)
     const answers = draft.groups.map(({ group, drafts }) => {

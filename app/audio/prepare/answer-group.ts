@@ -3,6 +3,7 @@ import type { Recipe } from '../../model/recipe.ts'
 import type { CancelCheck } from '../../ports/bytes.ts'
 import type { Kernel } from '../../ports/kernel.ts'
 import { checkPhase } from './channels.ts'
+import { channelMeans } from './dc-removal.ts'
 import { highPassed } from './high-pass.ts'
 import { measureStream } from './measure-stream.ts'
 import { afterRate, processedStream } from './run-recipe.ts'
@@ -50,15 +51,20 @@ export function answerGroup(
   const seam: SeamFound | null = found === undefined ? null : { do: 'repair-seam', ...found }
   return sounds.map(({ question, folded }, index): SoundAnswer => {
     const source = sources[index]
-    const none = { ...folded, seam, levels: null, throughSpeaker: null }
-    if (source === undefined || !question.wantsLevels) return none
-    const closed = found === undefined ? source : withRepairedSeam(source, found)
+    const closed = source !== undefined && found !== undefined ? withRepairedSeam(source, found) : source
+    const dcOffset = closed === undefined || found === undefined ? null : largestMean(closed)
+    const none = { ...folded, seam, levels: null, throughSpeaker: null, dcOffset }
+    if (closed === undefined || !question.wantsLevels) return none
     const levels = measureStream(processedStream(closed, question.recipe), closed.frames, kernel, cancel)
     const limit = question.speakerLowLimitHz
     if (limit === null) return { ...none, levels }
     const heard = highPassed(processedStream(closed, question.recipe), limit)
     return { ...none, levels, throughSpeaker: readings(measureStream(heard, closed.frames, kernel, cancel)) }
   })
+}
+
+function largestMean(source: SampleSource): number {
+  return Math.max(...channelMeans(source).map(Math.abs))
 }
 
 function readings(levels: SoundAnswer['levels']): SoundAnswer['throughSpeaker'] {

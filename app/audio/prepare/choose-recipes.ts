@@ -4,9 +4,9 @@ import type { Recipe } from '../../model/recipe.ts'
 import { isLoop } from '../../model/role.ts'
 import { levelOf } from '../level-of.ts'
 import { draftRecipe, fontRate, isForeign, type RecipeDraft } from './draft-recipe.ts'
-import { fontGains, spreadToHold, type FontGain, type HumLevels } from './font-gains.ts'
+import { EDGE_MARGIN_LU, fontGains, spreadToHold, type FontGain, type HumLevels } from './font-gains.ts'
 import { pairGain, settleRecipe, soundGain } from './settle-recipe.ts'
-import { isDropped, partnerOf, type SoundToPrepare } from './sound-to-prepare.ts'
+import { chosenNumber, findingOf, isDropped, partnerOf, type SoundToPrepare } from './sound-to-prepare.ts'
 
 /** A font as far as its recipes are known without its samples. */
 export interface FontDraft {
@@ -75,7 +75,9 @@ function groupOf(
  */
 function isMusicToMeasure({ sound, steps }: RecipeDraft, { levels: { music } }: Board): boolean {
   if (sound.place.role !== 'music' || music === null) return false
-  if (music.highestLufs - music.lowestLufs < NARROW_LU || sound.measures === null) return true
+  if (music.highestLufs - music.lowestLufs < NARROW_LU) return true
+  // At rates that loudness is not given at, only what comes out of the change can be measured.
+  if (sound.measures === null || levelOf(sound.place, sound.measures.levels) === null) return true
   return steps.some(({ action }) => !['channels', 'sample-rate', 'remove-dc', 'trim'].includes(action.do))
 }
 
@@ -160,8 +162,25 @@ function humLevels({ editionId, name, drafts }: FontDraft, answerOf: Answers): H
   // A font whose hums are prepared already stands where it stands, and the others are brought to it.
   const isDone = hums.length > 0 && hums.every(({ sound }) => sound.isPrepared)
   const isUntouched = isDone || hums.some(({ sound }) => isDropped(sound, 'gain'))
-  return { editionId, name, levelsLufs, ...(isUntouched ? { chosenDb: null } : {}) }
+  const isAltered = hums.some(changesSamples)
+  return { editionId, name, levelsLufs, isAltered, ...(isUntouched ? { chosenDb: null } : {}) }
 }
+
+/** Whether the samples will be others even without a gain. */
+function changesSamples({ sound, steps, foldTo, seamReason }: RecipeDraft): boolean {
+  if (sound.isPrepared) return false
+  const isRounded = findingOf(sound, 'bit-depth', 'coding', 'true-peak') !== undefined
+  return isRounded || steps.length > 0 || foldTo !== null || seamReason !== null
+}
+
+/** How far inside its band a piece of music must lie: by more where its level is reckoned, not measured. */
+function marginOf(draft: RecipeDraft, answer: SoundAnswer | null): number {
+  if (!changesSamples(draft)) return 0
+  return answer?.levels == null ? RECKONED_MARGIN_LU : EDGE_MARGIN_LU
+}
+
+/** Summed channels and a lower rate move loudness by other than reckoned, hardly ever by more than this. */
+const RECKONED_MARGIN_LU = 1
 
 /** Level of a sound as it will be but for its gain, as heard through the speaker where that is known. */
 function levelBefore({ sound }: RecipeDraft, answer: SoundAnswer | undefined): number | null {
@@ -171,7 +190,10 @@ function levelBefore({ sound }: RecipeDraft, answer: SoundAnswer | undefined): n
   return own === null ? null : own + foldingDb(sound, answer)
 }
 
-/** Level of a sound behind its recipe; what a filter takes, only measuring tells. */
+/** A limiter that takes no more than this of the peaks leaves the level as good as it was, in dB. */
+const UNHEARD_LIMITING_DB = 1
+
+/** Level of a sound behind its recipe; what a filter or much limiting takes, only measuring tells. */
 function foreseenLevel(sound: SoundToPrepare, answer: SoundAnswer | null, recipe: Recipe): number | null {
   const measured = answer?.levels ?? null
   const own = sound.measures === null ? null : levelOf(sound.place, sound.measures.levels)
@@ -182,7 +204,11 @@ function foreseenLevel(sound: SoundToPrepare, answer: SoundAnswer | null, recipe
         ? null
         : own + foldingDb(sound, answer ?? undefined)
   const gain = recipe.steps.find(({ action }) => action.do === 'gain')?.action
-  return before === null ? null : before + (gain?.do === 'gain' ? gain.gainDb : 0)
+  const ceiling = recipe.steps.find(({ action }) => action.do === 'ceiling')?.action
+  const gainDb = gain?.do === 'gain' ? gain.gainDb : 0
+  const peakDbtp = measured?.truePeakDbtp ?? sound.measures?.levels.truePeakDbtp ?? -Infinity
+  const overDb = ceiling?.do === 'ceiling' ? peakDbtp + gainDb - ceiling.ceilingDbtp : 0
+  return before === null || overDb > UNHEARD_LIMITING_DB ? null : before + gainDb
 }
 
 /** What summing its channels does to a sound's loudness, which counts the power of all of them. */
@@ -203,13 +229,20 @@ function recipesOf(
     const answer = answerOf.get(draft) ?? null
     const partner = partnerOf(sound, sounds)
     const other = font.drafts.find((each) => each.sound === partner)
-    const own = soundGain(sound, levelBefore(draft, answer ?? undefined), gain, board)
+    const own = soundGain(
+      sound,
+      levelBefore(draft, answer ?? undefined),
+      gain,
+      board,
+      marginOf(draft, answer),
+    )
     if (other === undefined) {
       const recipe = settleRecipe(draft, answer, own, board)
       return { sound, recipe, levelLufs: foreseenLevel(sound, answer, recipe) }
     }
     const peaks = [draft, other].map((each) => peakBefore(each, answerOf.get(each)))
-    const together = isDropped(sound, 'gain') ? { gain: own, told: null } : pairGain(own, peaks, board)
+    const ceiling = ceilingOfPair([sound, other.sound], board)
+    const together = isDropped(sound, 'gain') ? { gain: own, told: null } : pairGain(own, peaks, ceiling)
     const closed = { ...draft, seamReason: seamReasonOf([draft, other]) }
     const recipe = settleRecipe(closed, answer, together.gain, board)
     return {
@@ -218,6 +251,15 @@ function recipesOf(
       levelLufs: foreseenLevel(sound, answer, recipe),
     }
   })
+}
+
+/** Layers are held below the lower of their ceilings together: the user may have set one of their own. */
+function ceilingOfPair(pair: readonly SoundToPrepare[], { levels: { ceilingDbtp } }: Board): number | null {
+  const held = pair
+    .filter((sound) => !isDropped(sound, 'ceiling'))
+    .map((sound) => chosenNumber(sound, 'ceiling') ?? ceilingDbtp)
+    .filter((ceiling) => ceiling !== null)
+  return held.length === 0 ? null : Math.min(...held)
 }
 
 function peakBefore({ sound }: RecipeDraft, answer: SoundAnswer | undefined): number | null {

@@ -7,6 +7,8 @@ export interface HumLevels {
   readonly levelsLufs: readonly number[]
   /** The user's own word: a gain, or null for none at all; absent where they said nothing. */
   readonly chosenDb?: number | null
+  /** Whether other steps change these hums: rounding can then move them by a hair. */
+  readonly isAltered?: boolean
 }
 
 /** One gain for a whole font. */
@@ -21,6 +23,11 @@ export interface FontGain {
 const MOST_RAISE_DB = 20
 /** A smaller change than this cannot be heard, and would never come to rest. */
 const LEAST_CHANGE_DB = 0.1
+/**
+ * What is made anew must lie inside its limits by this, so that rounding does not take it out again
+ * and the next run find it there.
+ */
+export const EDGE_MARGIN_LU = 0.05
 
 /** What hums are evened to where nobody knows the board's own limit. Common practice, no source. */
 const USUAL_SPREAD_LU = 1
@@ -60,7 +67,8 @@ export function fontGains(
     if (gain !== null) settle(font, gain)
     moved.set(font.editionId, font.loudest + (gains.get(font.editionId)?.gainDb ?? 0))
   }
-  for (const font of unevenOf(standing, moved, levels, aim)) {
+  const isAnyMade = gains.size > 0 || standing.some(({ isAltered }) => isAltered === true)
+  for (const font of unevenOf(standing, moved, levels, aim, isAnyMade ? EDGE_MARGIN_LU : 0)) {
     if (font.chosenDb !== undefined) continue
     const reason = `Its hum has ${one(font.loudest)} LUFS; the hums of one card must lie within ${levels.spreadLu} LU.`
     settle(font, { gainDb: aim - font.loudest, rule: 'card-level-spread', reason })
@@ -70,6 +78,9 @@ export function fontGains(
   function settle(font: Standing, gain: FontGain): void {
     const isCapped = gain.rule !== 'user' && gain.gainDb > MOST_RAISE_DB
     const gainDb = Math.round(Math.min(gain.gainDb, isCapped ? MOST_RAISE_DB : Infinity) * 100) / 100
+    // A font that was to move into its band and is then evened has only the last word.
+    gains.delete(font.editionId)
+    told.delete(font.editionId)
     if (Math.abs(gainDb) < LEAST_CHANGE_DB) return
     gains.set(font.editionId, { ...gain, gainDb })
     if (!isCapped) return
@@ -89,7 +100,8 @@ function aimOf(fonts: readonly Standing[], levels: BoardLevels): number | null {
 
 function bandGain(font: Standing, { hum }: BoardLevels, aim: number): FontGain | null {
   if (hum === null) return null
-  if (font.softest >= hum.lowestLufs && font.loudest <= hum.highestLufs) return null
+  const margin = font.isAltered === true ? EDGE_MARGIN_LU : 0
+  if (font.softest >= hum.lowestLufs + margin && font.loudest <= hum.highestLufs - margin) return null
   let gainDb = aim - font.loudest
   if (font.softest + gainDb < hum.lowestLufs) {
     gainDb = Math.min(hum.lowestLufs - font.softest, hum.highestLufs - font.loudest)
@@ -108,10 +120,11 @@ function unevenOf(
   moved: ReadonlyMap<string, number>,
   { spreadLu }: BoardLevels,
   aim: number,
+  margin: number,
 ): readonly Standing[] {
   const levels = [...moved.values()]
   if (spreadLu === null || levels.length < 2) return []
-  if (Math.max(...levels) - Math.min(...levels) <= spreadLu) return []
+  if (Math.max(...levels) - Math.min(...levels) <= spreadLu - margin) return []
   // A prepared font lands within a tenth of the aim.
   const most = spreadLu / 2 - LEAST_CHANGE_DB / 2
   return fonts.filter((font) => Math.abs((moved.get(font.editionId) ?? aim) - aim) > most)

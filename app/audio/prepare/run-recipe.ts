@@ -8,7 +8,7 @@ import { limited, type LimitedStream } from './limiter.ts'
 import { turning } from './loop-turns.ts'
 import { writePlainWav, type ByteSink } from './plain-wav.ts'
 import { BLOCK_FRAMES, newSamples, streamOf, type SampleSource, type SampleStream } from './sample-source.ts'
-import { withRepairedSeam } from './seam-repair.ts'
+import { meansOfLoop, withRepairedSeam } from './seam-repair.ts'
 import { keptOf, trimmed } from './trim.ts'
 
 type ActionOf<D extends RecipeAction['do']> = RecipeAction & { readonly do: D }
@@ -34,13 +34,14 @@ export function afterRate(
   let sound = source
   let removedDc: readonly number[] = []
   const trim = actionOf(recipe, 'trim')
+  const seam = actionOf(recipe, 'repair-seam')
   if (actionOf(recipe, 'remove-dc') !== undefined) {
     // What is cut off anyhow must not count.
-    removedDc = channelMeans(trim === undefined ? sound : keptOf(sound, trim.leadMs, trim.tailMs))
+    const kept = trim === undefined ? sound : keptOf(sound, trim.leadMs, trim.tailMs)
+    removedDc = seam === undefined ? channelMeans(kept) : meansOfLoop(kept, seam)
     sound = withoutOffset(sound, removedDc)
   }
   if (trim !== undefined) sound = trimmed(sound, trim.leadMs, trim.tailMs)
-  const seam = actionOf(recipe, 'repair-seam')
   if (seam !== undefined) sound = withRepairedSeam(sound, seam)
   return { source: sound, removedDc }
 }

@@ -1,3 +1,4 @@
+import { channelMeans } from './dc-removal.ts'
 import { newSamples, type SampleSource, type Samples } from './sample-source.ts'
 
 /** Where a loop is cut and how long its ends are blended. */
@@ -56,6 +57,18 @@ export function withRepairedSeam(source: SampleSource, repair: SeamRepair): Samp
       })
     },
   }
+}
+
+/**
+ * What must be taken from each channel for the repaired loop to lie around zero. Where the two stretches
+ * are blended, more than the whole of a constant comes through: their power is kept, not their sum.
+ */
+export function meansOfLoop(source: SampleSource, repair: SeamRepair): number[] {
+  const weights = fadeWeights(repair)
+  const frames = repair.endFrame - repair.startFrame
+  const throughFade = weights.out.reduce((sum, weight, place) => sum + weight + (weights.in[place] ?? 0), 0)
+  const ofConstant = (frames - repair.crossfadeFrames + throughFade) / frames
+  return channelMeans(withRepairedSeam(source, repair)).map((mean) => mean / ofConstant)
 }
 
 function fadeWeights({ crossfadeFrames, correlation }: SeamRepair): { out: Float64Array; in: Float64Array } {

@@ -6,6 +6,7 @@ import { isLoop } from '../../model/role.ts'
 import { isForeign, rewriteFinding, type RecipeDraft } from './draft-recipe.ts'
 import type { FontGain } from './font-gains.ts'
 import { chosenNumber, findingOf, isDropped, type SoundToPrepare } from './sound-to-prepare.ts'
+import { trimBounds } from './trim.ts'
 
 /** The gain of one sound, and why. */
 export type SoundGain = Pick<RecipeStep, 'rule' | 'reason'> & {
@@ -18,14 +19,14 @@ export type SoundGain = Pick<RecipeStep, 'rule' | 'reason'> & {
 export const MOST_LIMITING_DB = 6
 /** Peaks of what is made come out this far below the ceiling, so that a rule finds nothing. */
 const PAIR_MARGIN_DB = 0.1
-/** How much higher than measured the true peak may lie after a step, in dB. */
-const PEAK_MAY_RISE_DB = {
-  'sample-rate': 1,
-  'remove-dc': 1,
-  trim: 0,
-  'high-pass': 3,
-  'repair-seam': 1,
-} as const
+/**
+ * How much higher than measured the true peak may lie after a step, in dB. A change of rate cuts treble
+ * off whose share held edges down; a high-pass of this kind gives at an edge of a square wave up to
+ * twice and a little its height; two unlike stretches blended at equal power add up to 3 dB.
+ */
+const PEAK_MAY_RISE_DB = { 'sample-rate': 3, trim: 0.1, 'high-pass': 7, 'repair-seam': 3.1 } as const
+/** Steps of the depth by which rounding and dither can lift a sample. */
+const ROUNDING_STEPS = 1.5
 /** Offset that may be left, as a fraction of full scale: half of what is heard (common practice, no source). */
 const DC_LEFT = 0.005
 /** Depth of what is decoded from a coding that has none of its own. */
@@ -60,9 +61,9 @@ export function settleRecipe(
     const { gainDb, aimLufs, rule, reason } = gain
     const action = { do: 'gain', gainDb, ...(aimLufs === undefined ? {} : { aimLufs }) } as const
     steps.push({ action, rule, reason })
-    const raisedDc = raisedDcStep(sound, gainDb, steps)
-    if (raisedDc !== null) steps.push(raisedDc)
   }
+  const grownDc = grownDcStep(sound, answer, gain?.gainDb ?? 0, steps)
+  if (grownDc !== null) steps.push(grownDc)
   const ceiling = ceilingStep(draft, answer, gain?.gainDb ?? 0, board, steps)
   if (ceiling !== null) steps.push(ceiling)
   const rewrite = rewriteFinding(sound)
@@ -78,17 +79,36 @@ export function settleRecipe(
   return { steps: steps.sort((a, b) => order(a) - order(b)), told }
 }
 
-/** An offset that is too small to matter grows with the sound. */
-function raisedDcStep(
+/**
+ * An offset that is too small to matter grows where the sound is raised, where channels are summed that
+ * all have it, and where silence is cut off that it was averaged over; and a loop that is cut anew may
+ * end in the middle of a turn.
+ */
+function grownDcStep(
   sound: SoundToPrepare,
+  answer: SoundAnswer | null,
   gainDb: number,
   steps: readonly RecipeStep[],
 ): RecipeStep | null {
-  const raised = Math.abs(sound.measures?.dcOffset ?? 0) * 10 ** (gainDb / 20)
-  const isThere = steps.some(({ action }) => action.do === 'remove-dc')
-  if (isThere || gainDb <= 0 || raised <= DC_LEFT || isDropped(sound, 'remove-dc')) return null
-  const reason = `Raised by ${gainDb.toFixed(1)} dB, its middle would lie ${(raised * 100).toFixed(1)} % of full scale off zero.`
+  const has = (name: RecipeStep['action']['do']) => steps.some(({ action }) => action.do === name)
+  if (has('remove-dc') || has('high-pass') || isDropped(sound, 'remove-dc')) return null
+  const own = Math.abs(sound.measures?.dcOffset ?? 0)
+  const before = answer?.dcOffset == null ? own * steps.reduce(dcGrowth, 1) : Math.abs(answer.dcOffset)
+  const after = before * 10 ** (gainDb / 20)
+  if (after <= Math.max(DC_LEFT, own)) return null
+
+  const doing = gainDb > 0 ? `Raised by ${gainDb.toFixed(1)} dB` : 'After the other steps'
+  const reason = `${doing}, its middle would lie ${(after * 100).toFixed(1)} % of full scale off zero.`
   return { action: { do: 'remove-dc' }, rule: 'dc-offset', reason }
+
+  function dcGrowth(factor: number, { action }: RecipeStep): number {
+    const { channels, frames, sampleRateHz } = sound.facts
+    if (action.do === 'channels' && action.how === 'fold')
+      return factor * Math.sqrt((channels ?? 1) / action.to)
+    if (action.do !== 'trim' || frames === null || sampleRateHz === null) return factor
+    const { first, cutBehind } = trimBounds(frames, sampleRateHz, action.leadMs, action.tailMs)
+    return (factor * frames) / (frames - first - cutBehind)
+  }
 }
 
 function reasonOf(sound: SoundToPrepare, rule: string): Pick<RecipeStep, 'rule' | 'reason'> {
@@ -123,13 +143,13 @@ function ceilingStep(
   const limit = chosen ?? board.levels.ceilingDbtp
   const finding = findingOf(sound, 'true-peak')
   const isAltered = steps.some(alters)
-  const peak = highestPeak(sound, answer, gainDb, steps)
+  const peak = highestPeak(draft, answer, gainDb, steps, board)
   // Whole numbers end at full scale: what lies above it would be cut, ceiling or not.
   const ceilingDbtp = limit ?? 0
   const isAbove = peak === null || peak > ceilingDbtp
   const isAsked = isAbove && (chosen !== undefined || finding !== undefined || isAltered)
   const isNeeded = limit === null ? peak !== null && peak > 0 && (isAltered || isFloat(sound)) : isAsked
-  if (!isNeeded || measuredPeak(sound) === null) return null
+  if (!isNeeded || isWithoutPeak(sound)) return null
   const action = {
     do: 'ceiling',
     ceilingDbtp,
@@ -152,23 +172,54 @@ function measuredPeak({ measures }: SoundToPrepare): number | null {
   return measures?.levels.truePeakDbtp ?? null
 }
 
+/** Whether every sample is zero: then there is nothing to hold down, whatever is done to it. */
+function isWithoutPeak({ measures }: SoundToPrepare): boolean {
+  return (
+    measures !== null &&
+    measures.levels.truePeakDbtp === null &&
+    measures.reasons['truePeakDbtp'] === 'silent'
+  )
+}
+
 /** The highest that the true peak can be behind the gain; null where nothing tells. */
 function highestPeak(
-  sound: SoundToPrepare,
+  { sound, steps: drafted }: RecipeDraft,
   answer: SoundAnswer | null,
   gainDb: number,
   steps: readonly RecipeStep[],
+  { audio: { bitDepths } }: Board,
 ): number | null {
+  const isRounded = steps.some(alters)
+  const bits = Math.min(...(bitDepths ?? [USUAL_BITS]))
+  const rounded = (peakDb: number) =>
+    isRounded ? decibels(10 ** (peakDb / 20) + ROUNDING_STEPS * 2 ** (1 - bits)) : peakDb
   const found = answer?.levels?.truePeakDbtp ?? null
-  if (found !== null) return found + gainDb
+  if (found !== null) {
+    // What was measured had no offset taken out that only grew by then.
+    const isLater = steps.some((step) => step.action.do === 'remove-dc' && !drafted.includes(step))
+    const offset = isLater
+      ? Math.max(Math.abs(answer?.dcOffset ?? 0), Math.abs(sound.measures?.dcOffset ?? 0))
+      : 0
+    return rounded(found + gainDb + riseWithout(offset, found))
+  }
   const measured = measuredPeak(sound)
   if (measured === null) return null
   const rises = steps.map(({ action }) => {
     if (action.do === 'channels')
       return action.how === 'fold' ? 10 * Math.log10(sound.facts.channels ?? 1) : 0
+    if (action.do === 'remove-dc') return riseWithout(sound.measures?.dcOffset ?? 0, measured)
     return action.do in PEAK_MAY_RISE_DB ? PEAK_MAY_RISE_DB[action.do as keyof typeof PEAK_MAY_RISE_DB] : 0
   })
-  return rises.reduce((sum, rise) => sum + rise, measured + gainDb)
+  return rounded(rises.reduce((sum, rise) => sum + rise, measured + gainDb))
+}
+
+/** What lies on the other side of zero than the offset moves away from it when the offset goes, in dB. */
+function riseWithout(offset: number, peakDb: number): number {
+  return decibels(1 + Math.abs(offset) / 10 ** (peakDb / 20))
+}
+
+function decibels(ratio: number): number {
+  return 20 * Math.log10(ratio)
 }
 
 function depthStep(
@@ -223,19 +274,22 @@ function targetDepth(own: number | null, isFraction: boolean, taken: readonly nu
 /**
  * The gain of a sound: music has its own band and is brought to its middle; everything else moves
  * with its font, so that effects keep their distance to the hum.
+ * @param marginLu how far inside its band a piece of music must lie: its level may not come out as told
  */
 export function soundGain(
   sound: SoundToPrepare,
   levelLufs: number | null,
   fontGain: FontGain | undefined,
   board: Board,
+  marginLu = 0,
 ): SoundGain | null {
   if (sound.isPrepared || isDropped(sound, 'gain')) return null
   const chosen = chosenNumber(sound, 'gain')
   if (chosen !== undefined) return { gainDb: chosen, rule: 'user', reason: 'You asked for it.' }
   const band = board.levels.music
   if (sound.place.role !== 'music' || band === null) return fontGain ?? null
-  if (levelLufs === null || (levelLufs >= band.lowestLufs && levelLufs <= band.highestLufs)) return null
+  if (levelLufs === null) return null
+  if (levelLufs >= band.lowestLufs + marginLu && levelLufs <= band.highestLufs - marginLu) return null
   const aimLufs = (band.lowestLufs + band.highestLufs) / 2
   const gainDb = Math.round((aimLufs - levelLufs) * 100) / 100
   const reason = `It has ${levelLufs.toFixed(1)} LUFS; the board's band for music is ${band.lowestLufs} to ${band.highestLufs} LUFS.`
@@ -246,13 +300,13 @@ export function soundGain(
  * The one gain of two layers that play together: they keep their relative level, so instead of
  * limiting one, both are made softer until both stay below the ceiling.
  * @param peaks true peaks of the two before the gain
+ * @param ceiling in dBTP: the board's, or the user's own; null where none is held
  */
 export function pairGain(
   gain: SoundGain | null,
   peaks: readonly (number | null)[],
-  board: Board,
+  ceiling: number | null,
 ): { readonly gain: SoundGain | null; readonly told: string | null } {
-  const ceiling = board.levels.ceilingDbtp
   const known = peaks.filter((peak) => peak !== null)
   if (ceiling === null || known.length === 0) return { gain, told: null }
   const room = Math.floor((ceiling - PAIR_MARGIN_DB - Math.max(...known)) * 100) / 100

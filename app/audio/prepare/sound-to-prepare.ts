@@ -32,7 +32,7 @@ export function chosenNumber(sound: SoundToPrepare, step: RecipeStepName): numbe
   return sound.choices.get(step) ?? undefined
 }
 
-/** The layered swing that plays together with this one. */
+/** The layered swing that plays together with this one; one without a sound in it plays with none. */
 export function partnerOf(
   sound: SoundToPrepare,
   sounds: readonly SoundToPrepare[],
@@ -40,7 +40,8 @@ export function partnerOf(
   const { layer, role, part, number } = sound.place
   if (layer === null) return undefined
   return sounds.find(
-    ({ place }) =>
+    ({ place, facts }) =>
+      (facts.frames ?? 0) > 0 &&
       place.layer !== null &&
       place.layer !== layer &&
       place.role === role &&
