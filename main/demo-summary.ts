@@ -1,9 +1,9 @@
+import { verdictWords } from '../app/boards/verdict-words.ts'
 import type { ResponseOf } from '../app/contract/calls.ts'
 import { inUnits } from '../app/model/in-units.ts'
 import { fontTitle } from '../app/usecases/find-font.ts'
 import { printable } from './cli/printable.ts'
 import { counted, table } from './cli/table.ts'
-import { verdictWords } from './cli/verdict-words.ts'
 
 const MOST_REASONS = 3
 

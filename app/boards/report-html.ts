@@ -2,6 +2,7 @@ import { SEVERITIES } from '../model/finding.ts'
 import type { Finding, Verdict } from '../model/finding.ts'
 import type { LimitInWords } from './board-words.ts'
 import { creatorMend } from './creator-mends.ts'
+import { htmlPage, htmlText } from './html-page.ts'
 import { oneOrMore } from './in-words.ts'
 
 /** One font of a report. */
@@ -38,39 +39,27 @@ const PRIVATE_RULE = /^(licence|config)-/
  */
 export function reportHtml(report: Report): string {
   const title = `What ${report.boardTitle} makes of ${report.fonts.length === 1 ? (report.fonts[0]?.name ?? '') : `${report.fonts.length} fonts`}`
-  return [
-    '<!doctype html>',
-    '<html lang="en">',
-    '<head>',
-    '<meta charset="utf-8">',
-    '<meta name="viewport" content="width=device-width, initial-scale=1">',
-    `<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">`,
-    `<title>${escaped(title)}</title>`,
-    `<style>${STYLE}</style>`,
-    '</head>',
-    '<body>',
-    '<main>',
-    `<h1>${escaped(title)}</h1>`,
-    '<p>Every finding says what was measured, what the board takes, what happens on the board, and how to mend it.</p>',
-    ...report.fonts.map(fontSection),
-    '<section>',
-    `<h2>What ${escaped(report.boardTitle)} accepts</h2>`,
-    '<ul>',
-    ...report.limits
-      // How the card is cut and what its config says is between the installer and the board.
-      .filter(({ limit, known }) => known !== 'unknown' && !/^(card\.|config$)/.test(limit))
-      .map(
-        ({ words, known }) =>
-          `<li>${escaped(words)}${known === 'stated' ? '' : ` <i>(${escaped(known)})</i>`}</li>`,
-      ),
-    '</ul>',
-    '</section>',
-    '</main>',
-    `<footer>Cardwright ${escaped(report.toolVersion)}</footer>`,
-    '</body>',
-    '</html>',
-    '',
-  ].join('\n')
+  return htmlPage({
+    title,
+    style: STYLE,
+    main: [
+      '<p>Every finding says what was measured, what the board takes, what happens on the board, and how to mend it.</p>',
+      ...report.fonts.map(fontSection),
+      '<section>',
+      `<h2>What ${htmlText(report.boardTitle)} accepts</h2>`,
+      '<ul>',
+      ...report.limits
+        // How the card is cut and what its config says is between the installer and the board.
+        .filter(({ limit, known }) => known !== 'unknown' && !/^(card\.|config$)/.test(limit))
+        .map(
+          ({ words, known }) =>
+            `<li>${htmlText(words)}${known === 'stated' ? '' : ` <i>(${htmlText(known)})</i>`}</li>`,
+        ),
+      '</ul>',
+      '</section>',
+    ],
+    footer: `Cardwright ${htmlText(report.toolVersion)}`,
+  })
 }
 
 function fontSection(font: ReportedFont): string {
@@ -78,12 +67,12 @@ function fontSection(font: ReportedFont): string {
   const version = font.version === '' ? '' : ` ${font.version}`
   const rows = findings.map((finding) => {
     const { severity, path, message, why } = finding
-    return `<tr><td class="${severity}">${severity}</td><td class="path">${escaped(path ?? 'the whole font')}</td><td>${escaped(message)}</td><td>${escaped(why)}</td><td>${escaped(creatorMend(finding))}</td></tr>`
+    return `<tr><td class="${severity}">${severity}</td><td class="path">${htmlText(path ?? 'the whole font')}</td><td>${htmlText(message)}</td><td>${htmlText(why)}</td><td>${htmlText(creatorMend(finding))}</td></tr>`
   })
   return [
     '<section>',
-    `<h2>${escaped(font.name + version)}</h2>`,
-    `<p><b>${escaped(VERDICT_WORDS[font.verdict.word])}</b>; ${[oneOrMore(font.soundCount, 'sound'), ...SEVERITIES.map((severity) => oneOrMore(countOf(findings, severity), severity))].join(', ')}.${unknownWords(font.verdict.unknownLimitCount)}</p>`,
+    `<h2>${htmlText(font.name + version)}</h2>`,
+    `<p><b>${htmlText(VERDICT_WORDS[font.verdict.word])}</b>; ${[oneOrMore(font.soundCount, 'sound'), ...SEVERITIES.map((severity) => oneOrMore(countOf(findings, severity), severity))].join(', ')}.${unknownWords(font.verdict.unknownLimitCount)}</p>`,
     ...(rows.length === 0
       ? ['<p>Nothing was found.</p>']
       : [
@@ -109,23 +98,8 @@ function countOf(findings: readonly Finding[], severity: Finding['severity']): n
   return findings.filter((finding) => finding.severity === severity).length
 }
 
-function escaped(text: string): string {
-  return text
-    .replace(/[\u0000-\u001f\u007f]/g, '\ufffd')
-    .replace(/&/g, '&amp;')
-    .replace(/</g, '&lt;')
-    .replace(/>/g, '&gt;')
-    .replace(/"/g, '&quot;')
-    .replace(/'/g, '&#39;')
-}
-
 const STYLE = `
-body { font: 15px/1.45 system-ui, sans-serif; color: #1c2024; background: #fff; max-width: 70rem; margin: 2rem auto; padding: 0 1rem; }
-h1 { font-size: 1.5rem; } h2 { font-size: 1.15rem; margin-top: 2rem; }
-table { border-collapse: collapse; width: 100%; table-layout: fixed; }
-th:nth-child(1) { width: 4.6rem; } th:nth-child(2) { width: 19%; } th:nth-child(3) { width: 28%; } th, td { text-align: left; vertical-align: top; padding: .35rem .5rem; border-bottom: 1px solid #c9ced3; }
-th { font-weight: 600; border-bottom-width: 2px; }  td { overflow-wrap: break-word; } .path { overflow-wrap: anywhere; font-family: ui-monospace, monospace; font-size: .9em; }
-.error { font-weight: 700; } .note { color: #4a525a; } footer { margin-top: 2rem; color: #4a525a; font-size: .85rem; }
-thead { display: table-header-group; } tr { break-inside: avoid; }
-@page { margin: 15mm; } @media print { body { margin: 0; max-width: none; font-size: 10pt; } }
+table { table-layout: fixed; }
+th:nth-child(1) { width: 4.6rem; } th:nth-child(2) { width: 19%; } th:nth-child(3) { width: 28%; }
+.error { font-weight: 700; } .note { color: var(--quiet); }
 `.trim()

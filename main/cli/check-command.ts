@@ -1,5 +1,6 @@
 import type { Command } from 'commander'
 import { stat } from 'node:fs/promises'
+import { verdictWords } from '../../app/boards/verdict-words.ts'
 import type { ResponseOf } from '../../app/contract/calls.ts'
 import { AppError } from '../../app/errors/app-error.ts'
 import { fontTitle } from '../../app/usecases/find-font.ts'
@@ -8,7 +9,6 @@ import { examples } from './examples.ts'
 import { findingLines } from './finding-lines.ts'
 import { printable } from './printable.ts'
 import type { Ask, Session } from './session.ts'
-import { verdictWords } from './verdict-words.ts'
 
 export function registerCheck(program: Command, session: Session): void {
   withFontChoice(

@@ -1,4 +1,5 @@
 import type { Command } from 'commander'
+import { verdictWords } from '../../app/boards/verdict-words.ts'
 import type { ResponseOf } from '../../app/contract/calls.ts'
 import { inUnits } from '../../app/model/in-units.ts'
 import { fontTitle } from '../../app/usecases/find-font.ts'
@@ -11,7 +12,6 @@ import { printable } from './printable.ts'
 import { reply } from './reply.ts'
 import type { Session } from './session.ts'
 import { counted, table } from './table.ts'
-import { verdictWords } from './verdict-words.ts'
 
 interface SetOptions {
   readonly name?: string

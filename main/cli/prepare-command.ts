@@ -1,16 +1,25 @@
+import { join } from 'node:path'
 import { InvalidArgumentError, Option, type Command } from 'commander'
+import { nearestWord } from '../../app/boards/edit-distance.ts'
+import { verdictWords } from '../../app/boards/verdict-words.ts'
 import type { RequestOf, ResponseOf } from '../../app/contract/calls.ts'
 import { RECIPE_CHOICE_NUMBERS, RECIPE_STEPS, type RecipeStepName } from '../../app/model/recipe.ts'
 import { ROLES, type Role } from '../../app/model/role.ts'
 import { fontTitle } from '../../app/usecases/find-font.ts'
+import {
+  countsInWords,
+  soundsWithoutRole,
+  spreadInWords,
+  WITHOUT_ROLE,
+  wordsOnSteps,
+} from '../../app/usecases/prepare/report-words.ts'
 import { changeWords } from '../../app/usecases/prepare/step-words.ts'
 import { selectionOf, withFontChoice, type FontChoice } from './chosen-fonts.ts'
 import { cautionLines } from './caution-lines.ts'
 import { examples } from './examples.ts'
 import { printable } from './printable.ts'
-import type { Session } from './session.ts'
+import type { Ask, Session } from './session.ts'
 import { table } from './table.ts'
-import { verdictWords } from './verdict-words.ts'
 
 type Choice = NonNullable<RequestOf<'prepare'>['choices']>[number]
 type ChoiceName = NonNullable<RequestOf<'prepare'>['forget']>[number]
@@ -34,12 +43,13 @@ export function registerPrepare(program: Command, session: Session): void {
       .description('make the sounds of fonts right for a board; the originals stay as they are'),
   )
     .option('--into <dir>', 'also write each prepared font there as a folder, named as the board wants')
-    .option('--dry-run', 'tell what would be done, and make nothing')
+    .option('--dry-run', 'tell what would be done; makes nothing, writes no folder, keeps no word on a step')
     .option('--report <file>', 'write a page (HTML) with all fonts before and after')
     .addOption(
-      new Option('--speaker <hz>', "the speaker's lowest frequency, or `none`; else the build's").argParser(
-        readSpeaker,
-      ),
+      new Option(
+        '--speaker <hz>',
+        "the speaker's lowest frequency, or `none`; the build's or the workshop's usual one unless told",
+      ).argParser(readSpeaker),
     )
     .addOption(
       new Option('--drop <step[:role|:path]>', 'leave a step out, for the font, a role or a sound; kept')
@@ -66,26 +76,33 @@ export function registerPrepare(program: Command, session: Session): void {
           'prepare "Ember Loom" --board bench-44 --drop trim:clash --set gain=-3',
         ),
         '',
-        `Steps: ${RECIPE_STEPS.join(', ')}.`,
-        `Numbers: ${Object.entries(RECIPE_CHOICE_NUMBERS)
-          .map(([step, range]) => `${step} (${range?.unit ?? ''})`)
-          .join(', ')}.`,
+        `Steps that can be left out: ${CHOSEN_STEPS.slice(0, 5).join(', ')},`,
+        `${CHOSEN_STEPS.slice(5).join(', ')}.`,
+        'Steps with a number to set:',
+        ...Object.entries(RECIPE_CHOICE_NUMBERS).map(
+          ([step, { unit, least, most }]) => `  ${step.padEnd(9)}  ${least} to ${most} ${unit}`,
+        ),
       ].join('\n'),
     )
     .action((words: string[], options: PrepareOptions) =>
       session.withCore(async (ask) => {
         const choices = [...options.drop, ...options.set]
+        const selection = await selectionOf(ask, words, options)
+        const into = options.into === undefined ? undefined : session.resolvePath(options.into)
+        const page = options.report === undefined ? undefined : session.resolvePath(options.report)
+        for (const line of await nothingForgotten(ask, selection, options.forget)) session.say(line)
         const report = await ask('prepare', {
-          ...(await selectionOf(ask, words, options)),
+          ...selection,
           ...(options.speaker === undefined ? {} : { speakerLowLimitHz: options.speaker }),
           ...(options.dryRun === true ? { dryRun: true } : {}),
-          ...(options.into === undefined ? {} : { into: session.resolvePath(options.into) }),
-          ...(options.report === undefined ? {} : { reportPath: session.resolvePath(options.report) }),
+          ...(into === undefined ? {} : { into }),
+          ...(page === undefined ? {} : { reportPath: page }),
           ...(choices.length === 0 ? {} : { choices }),
           ...(options.forget.length === 0 ? {} : { forget: options.forget }),
           ...(options.reset === true ? { resetChoices: true } : {}),
         })
-        return { document: report, text: prepareText(report), holds: prepareHolds(report) }
+        if (page !== undefined) session.say(printable(`The page with all fonts is ${page}.`))
+        return { document: report, text: prepareText(report, into), holds: prepareHolds(report) }
       }),
     )
 }
@@ -124,10 +141,39 @@ function scopedWord(text: string): { head: string; scope: { role?: Role; path?: 
   return { head: text.slice(0, at), scope: role === undefined ? { path: word } : { role } }
 }
 
+/** Reading is no choice. */
+const CHOSEN_STEPS = RECIPE_STEPS.filter((step) => step !== 'decode')
+
 function readStep(text: string): RecipeStepName {
   const step = RECIPE_STEPS.find((each) => each === text)
-  if (step === undefined) throw new InvalidArgumentError(`The steps are ${RECIPE_STEPS.join(', ')}.`)
-  return step
+  if (step !== undefined) return step
+  const nearest = nearestWord(text, CHOSEN_STEPS)
+  throw new InvalidArgumentError(
+    nearest === null ? `The steps are ${CHOSEN_STEPS.join(', ')}.` : `Did you mean "${nearest}"?`,
+  )
+}
+
+/** A line for each word to be taken back that is not kept: nothing comes of it. */
+async function nothingForgotten(
+  ask: Ask,
+  selection: RequestOf<'prepare:choices'>,
+  forget: readonly ChoiceName[],
+): Promise<readonly string[]> {
+  if (forget.length === 0) return []
+  const { choices } = await ask('prepare:choices', selection)
+  return forget
+    .filter(
+      ({ step, role, path }) =>
+        !choices.some(
+          (kept) => kept.step === step && kept.role === (role ?? null) && kept.path === (path ?? null),
+        ),
+    )
+    .map(({ step, role, path }) => {
+      const scope = path ?? role
+      return printable(
+        `Note: no word on ${step}${scope === undefined ? '' : ` for ${scope}`} is kept; nothing to take back.`,
+      )
+    })
 }
 
 /** Every sound could be made, and the board now plays every font. */
@@ -139,43 +185,55 @@ function prepareHolds({ fonts, dryRun }: ResponseOf<'prepare'>): boolean {
   )
 }
 
-/** The table of what was wrong, what was done, and before and after; then what is still so. */
-export function prepareText(report: ResponseOf<'prepare'>): string {
-  const { counts } = report
-  const parts = [
-    counts.made > 0 ? `${counts.made} made` : '',
-    counts.kept > 0 ? `${counts.kept} made before` : '',
-    counts.planned > 0 ? `${counts.planned} would be made` : '',
-    counts.unchanged > 0 ? `${counts.unchanged} left as they are` : '',
-    counts.failed > 0 ? `${counts.failed} failed` : '',
-  ].filter((part) => part !== '')
+/**
+ * The table of what was wrong, what was done, and before and after; then what is still so.
+ * @param into folder that the fonts were written to; empty where they were not
+ */
+export function prepareText(report: ResponseOf<'prepare'>, into = ''): string {
+  const words = wordsOnSteps(report)
+  const spread = spreadInWords(report)
   return [
-    ...report.fonts.flatMap((font) => [...fontText(font, report.dryRun), '']),
-    ...ownWords(report),
-    ...evenness(report),
-    `Sounds for ${report.board}: ${parts.length === 0 ? 'none' : parts.join(', ')}.`,
+    ...report.fonts.flatMap((font) => [...fontText(font, report.dryRun, into), '']),
+    ...(words.length === 0
+      ? []
+      : [
+          'Your words on steps (--forget takes one back):',
+          ...words.map((word) => printable(`  ${word}`)),
+          '',
+        ]),
+    ...(spread === null ? [] : [spread]),
+    countsInWords(report),
     ...(report.fallBack === null ? [] : [report.fallBack]),
     ...cautionLines(report),
   ].join('\n')
 }
 
-function fontText(font: FontRow, isDryRun: boolean): readonly string[] {
+function fontText(font: FontRow, isDryRun: boolean, into: string): readonly string[] {
   const rows = font.sounds.filter(({ state, told }) => state !== 'unchanged' || told.length > 0)
   const gain =
     font.gainDb === null
       ? ''
       : `, ${font.gainDb > 0 ? '+' : ''}${font.gainDb.toFixed(1)} dB for the whole font`
-  const verdict = isDryRun ? font.verdictBefore : font.verdictAfter
+  const verdict = verdictWords(isDryRun ? font.verdictBefore : font.verdictAfter)
+  const heads = isDryRun ? ['what is wrong', 'what would be done'] : ['what was wrong', 'what was done']
+  const withoutRole = soundsWithoutRole(font)
   return [
-    printable(`${fontTitle(font.font, font.version)}: ${verdictWords(verdict)}${gain}`),
-    ...(rows.length === 0
+    printable(
+      `${fontTitle(font.font, font.version)}: ${isDryRun ? `as it came ${verdict}` : verdict}${gain}`,
+    ),
+    ...(rows.length === 0 ? [] : [table(['sound', ...heads, 'before → after'], rows.flatMap(soundRows))]),
+    ...(withoutRole.length === 0
       ? []
-      : [table(['sound', 'what was wrong', 'what was done', 'before → after'], rows.flatMap(soundRows))]),
+      : [
+          printable(
+            `  Role not known: ${withoutRole.map(({ path }) => path).join(', ')}. ${WITHOUT_ROLE} \`roles FONT\` shows guesses and takes yours.`,
+          ),
+        ]),
     ...font.told.map((sentence) => printable(`  ${sentence}`)),
     ...font.stillWrong
       .filter(() => !isDryRun)
       .map(({ path, message }) => printable(`  Still so: ${path === null ? '' : `${path}: `}${message}`)),
-    ...(font.folder === null ? [] : [printable(`  Written as ${font.folder}`)]),
+    ...(font.folder === null ? [] : [printable(`  Written as ${join(into, font.folder)}`)]),
   ]
 }
 
@@ -185,13 +243,15 @@ function soundRows(sound: FontRow['sounds'][number]): readonly (readonly (string
     sound.steps
       .map(({ inWords }) => inWords)
       .filter((words) => words !== '')
-      .join(', '),
+      .join(', ')
+      // As numbers are written everywhere on the command line.
+      .replaceAll('−', '-'),
     ...sound.told,
     ...(sound.problem === null ? [] : [sound.problem.message]),
   ].filter((line) => line !== '')
   const changed = changeWords(sound).join(', ')
   const wrong = sound.steps
-    .map(({ rule }) => rule)
+    .map(({ rule }) => (rule === 'user' ? 'your word' : rule))
     .filter((rule, index, all) => all.indexOf(rule) === index)
     .join(', ')
   return Array.from({ length: Math.max(1, done.length) }, (_, line) => [
@@ -200,39 +260,4 @@ function soundRows(sound: FontRow['sounds'][number]): readonly (readonly (string
     done[line] ?? '',
     line === 0 ? changed : '',
   ])
-}
-
-/** What the user said of steps, as it was followed. */
-function ownWords({ choices, fonts }: ResponseOf<'prepare'>): readonly string[] {
-  if (choices.length === 0) return []
-  const nameOf = (editionId: string) => {
-    const font = fonts.find((each) => each.editionId === editionId)
-    return font === undefined ? '' : fontTitle(font.font, font.version)
-  }
-  return [
-    'Your words on steps (--forget takes one back):',
-    ...choices.map(({ editionId, step, value, role, path }) => {
-      const scope = path ?? role
-      const word = value === null ? `${step} left out` : `${step} set to ${value}`
-      return printable(`  ${nameOf(editionId)}${scope === null ? '' : `, ${scope}`}: ${word}`)
-    }),
-    '',
-  ]
-}
-
-function evenness({
-  spreadBeforeLu,
-  spreadAfterLu,
-  allowedSpreadLu,
-  speakerLowLimitHz,
-}: ResponseOf<'prepare'>): readonly string[] {
-  if (spreadBeforeLu === null || spreadAfterLu === null) return []
-  const allowed = allowedSpreadLu === null ? '' : ` (the board allows ${allowedSpreadLu})`
-  const heard =
-    speakerLowLimitHz === null
-      ? 'measured without a speaker'
-      : `as heard through a speaker from ${speakerLowLimitHz} Hz`
-  return [
-    `Hums of these fonts differ by ${spreadBeforeLu.toFixed(1)} → ${spreadAfterLu.toFixed(1)} LU${allowed}, ${heard}.`,
-  ]
 }

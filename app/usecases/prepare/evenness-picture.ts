@@ -1,3 +1,4 @@
+import { htmlText } from '../../boards/html-page.ts'
 import type { EvennessPicture, PictureShape, PictureTone } from '../../model/evenness-picture.ts'
 
 const COLOURS: Readonly<Record<PictureTone, string>> = {
@@ -8,10 +9,13 @@ const COLOURS: Readonly<Record<PictureTone, string>> = {
   move: 'currentColor',
 }
 
-/** The picture as an SVG on its own: no script, nothing fetched. */
-export function evennessSvg({ width, height, shapes }: EvennessPicture): string {
+/**
+ * The picture as an SVG on its own: no script, nothing fetched.
+ * @param label what it shows, for those who do not see it
+ */
+export function evennessSvg({ width, height, shapes }: EvennessPicture, label: string): string {
   return [
-    `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" role="img" aria-label="Loudness of fonts before and after" font-family="system-ui, sans-serif" font-size="13" fill="currentColor">`,
+    `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" role="img" aria-label="${htmlText(label)}" font-family="system-ui, sans-serif" font-size="13" fill="currentColor">`,
     ...shapes.map(shapeSvg),
     '</svg>',
   ].join('\n')
@@ -28,19 +32,11 @@ function shapeSvg(shape: PictureShape): string {
     case 'disc':
       return `<circle cx="${shape.x}" cy="${shape.y}" r="4.5" fill="${COLOURS[shape.tone]}"/>`
     case 'text':
-      return `<text x="${shape.x}" y="${shape.y}" text-anchor="${shape.anchor}">${escaped(shape.text)}</text>`
+      return `<text x="${shape.x}" y="${shape.y}" text-anchor="${shape.anchor}">${htmlText(shape.text)}</text>`
   }
 }
 
 function strokeOf(tone: PictureTone): string {
   if (tone === 'scale') return 'stroke-opacity="0.15"'
   return tone === 'move' ? 'stroke-opacity="0.5"' : 'stroke-width="1.5"'
-}
-
-export function escaped(text: string): string {
-  return text
-    .replaceAll('&', '&amp;')
-    .replaceAll('<', '&lt;')
-    .replaceAll('>', '&gt;')
-    .replaceAll('"', '&quot;')
 }

@@ -1,11 +1,12 @@
 import { createHash } from 'node:crypto'
-import { existsSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs'
+import { existsSync, mkdirSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
 import { demoWorkshop } from '../../support/demo-workshop.ts'
 import { expectDocument } from '../../support/json-document.ts'
-import { runCli } from '../../support/run-cli.ts'
+import { plainWave } from '../../support/plain-wave.ts'
+import { runCli, toldLines } from '../../support/run-cli.ts'
 
 type Report = ResponseOf<'prepare'>
 
@@ -104,7 +105,7 @@ describe('preparing the fonts of a card', () => {
     expect((await prepare('Quiet Foundry', '--board', 'bench-32')).counts.made).toBe(0)
     const told = await cli('prepare', 'Quiet Foundry', '--board', 'bench-32', '--dry-run')
     expect(told.stdout).toMatch(/clash.*44100 → 32000 Hz.*LUFS/)
-    expect(told.stdout).toMatch(/^ {2}Quiet Foundry v1\.1, clash: gain set to 3$/m)
+    expect(told.stdout).toMatch(/^ {2}Quiet Foundry v1\.1, clash: gain set to 3 dB$/m)
   })
 
   test('words on steps are taken back one by one, or all', async () => {
@@ -128,6 +129,7 @@ describe('preparing the fonts of a card', () => {
   test('written as folders in the naming of the board, they are found ready, and nothing is left to do', async () => {
     const run = await cli('prepare', ...fonts, '--board', 'bench-32', '--into', 'cards')
     expect(run.code).toBe(0)
+    expect(run.stdout).toContain(`  Written as ${join(demo.base, 'cards', '00_HARBOUR_B')}`)
     const written = filesBelow(join(demo.base, 'cards'))
     expect([...written.keys()]).toContain('00_HARBOUR_B/HUM.WAV')
     await cli('scan', 'cards')
@@ -184,6 +186,29 @@ describe('preparing the fonts of a card', () => {
     expect(inWords.stdout).toContain(`Caution: ${cautions[0]}`)
     const asItIs = await cli('make', ...again, '--image', 'thornwick-3.img')
     expect(asItIs.stdout).not.toContain('Caution:')
+  })
+
+  test('what would be done is not told as done, and a word taken back that nobody said is told', async () => {
+    const args = ['Thornwick', '--board', 'bench-32', '--forget', 'trim', '--forget', 'gain:swing']
+    const tried = await cli('prepare', ...args, '--dry-run', '--report', 'dry.html')
+    expect(tried.stdout).toMatch(/^Thornwick v3: as it came fixable/)
+    expect(tried.stdout).toMatch(/^sound +what is wrong +what would be done +before → after$/m)
+    expect(toldLines(tried)).toEqual([
+      'Note: no word on trim is kept; nothing to take back.',
+      'Note: no word on gain for swing is kept; nothing to take back.',
+      `The page with all fonts is ${join(demo.base, 'dry.html')}.`,
+    ])
+    expect(readFileSync(join(demo.base, 'dry.html'), 'utf8')).toContain('would do</title>')
+  })
+
+  test('sounds without a role are named: they are not prepared', async () => {
+    const folder = join(demo.base, 'Odd Yard')
+    mkdirSync(folder)
+    writeFileSync(join(folder, 'hum.wav'), plainWave(1, 44_100))
+    writeFileSync(join(folder, 'qzx.wav'), plainWave(2, 4000))
+    await cli('scan', 'Odd Yard')
+    const tried = await cli('prepare', 'Odd Yard', '--board', 'bench-32', '--dry-run')
+    expect(tried.stdout).toContain('  Role not known: qzx.wav. Without a role a sound is not prepared')
   })
 
   test('what cannot be asked for is refused in a sentence', async () => {
