@@ -9,7 +9,7 @@ import { examples } from './examples.ts'
 import { measuredDocument } from './measured-document.ts'
 import { printable } from './printable.ts'
 import type { Session } from './session.ts'
-import { table, type Cell } from './table.ts'
+import { decimal, table, type Cell } from './table.ts'
 
 export function registerMeasure(program: Command, session: Session): void {
   program
@@ -66,14 +66,14 @@ async function measureFiles(
   try {
     const onRead = (index: number, { inspection }: { inspection: SoundInspection }) => {
       inspections[index] = inspection
-      advance(index, 'Measuring')
+      advance(index, 'measuring')
     }
     await inspector.inspectFiles(files, onRead, control.cancel)
     done = 0
     if (speakerHz !== null) {
       const onHeard = (index: number, readings: SpeakerReadings | null) => {
         heard[index] = readings ?? { integratedLufs: null, momentaryMaxLufs: null }
-        advance(index, 'Measuring through the speaker')
+        advance(index, 'measuring through the speaker')
       }
       await inspector.measureThroughSpeaker(files, speakerHz, onHeard, control.cancel)
     }
@@ -99,12 +99,12 @@ function measuredText(sounds: readonly MeasuredSound[], speakerHz: number | null
       sound.sampleRateHz,
       sound.bitDepth,
       sound.channels,
-      rounded(sound.seconds, 2),
-      rounded(sound.levelLufs, 1),
-      rounded(sound.levels.truePeakDbtp, 1),
+      decimal(sound.seconds, 2),
+      decimal(sound.levelLufs, 1),
+      decimal(sound.levels.truePeakDbtp, 1),
       remark(sound),
     ]
-    if (speakerHz !== null) row.splice(7, 0, rounded(sound.throughSpeakerLufs, 1))
+    if (speakerHz !== null) row.splice(7, 0, decimal(sound.throughSpeakerLufs, 1))
     return row
   })
   return table(headings, rows)
@@ -114,8 +114,4 @@ function remark({ error, defects }: MeasuredSound): string {
   const [first, ...others] = error === undefined ? defects.map(({ message }) => message) : [error.message]
   if (first === undefined) return ''
   return printable(others.length === 0 ? first : `${first} And ${others.length} more.`)
-}
-
-function rounded(value: number | null, places: number): number | null {
-  return value === null ? null : Number(value.toFixed(places))
 }

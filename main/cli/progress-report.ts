@@ -57,7 +57,7 @@ export function progressLine(progress: Progress, elapsedMs: number): string {
   const amount =
     unit === 'bytes'
       ? `${inUnits(done)}${total === null ? '' : ` of ${inUnits(total)}`}`
-      : `${done}${total === null ? '' : ` of ${total}`} ${unit}`
+      : `${done}${total === null ? '' : ` of ${total}`} ${(total ?? done) === 1 ? unit.replace(/s$/, '') : unit}`
   const left =
     total !== null && done > 0 && done < total && elapsedMs >= TIME_LEFT_FROM_MS
       ? `, ${duration((elapsedMs / done) * (total - done))} left`

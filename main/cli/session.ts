@@ -7,6 +7,7 @@ import type { LibraryFiles } from '../../app/ports/library-files.ts'
 import type { RunControl } from '../../app/ports/progress.ts'
 import type { Workshop } from '../workshop.ts'
 import { surroundings, workshopFolder } from '../workshop-folder.ts'
+import { columnsOf, fitted } from './fit-columns.ts'
 import { progressReport } from './progress-report.ts'
 import type { Reply } from './reply.ts'
 
@@ -43,7 +44,7 @@ export function createSession(program: Command, state: SessionState, cancel: Abo
   const around = surroundings()
   const options = () => program.opts<{ workshop?: string; json?: boolean }>()
   const folder = () => workshopFolder(options().workshop, around)
-  const say = (line: string) => void process.stderr.write(`${line}\n`)
+  const say = (line: string) => void process.stderr.write(`${fitted(line, columnsOf(process.stderr))}\n`)
 
   async function answer(work: (control: RunControl) => Promise<Reply>): Promise<void> {
     const progress = progressReport({
@@ -56,7 +57,7 @@ export function createSession(program: Command, state: SessionState, cancel: Abo
       const { document, text, holds, unusable } = await work({ onProgress: progress.onProgress, cancel })
       progress.end()
       if (options().json === true) process.stdout.write(`${JSON.stringify(document, null, 2)}\n`)
-      else if (text !== '') process.stdout.write(`${text}\n`)
+      else if (text !== '') process.stdout.write(`${fitted(text, columnsOf(process.stdout))}\n`)
       state.exitCode = unusable === true ? 2 : holds ? 0 : 1
     } finally {
       progress.end()

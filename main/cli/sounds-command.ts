@@ -6,7 +6,7 @@ import { examples } from './examples.ts'
 import { printable } from './printable.ts'
 import { reply } from './reply.ts'
 import type { Session } from './session.ts'
-import { counted, table, type Cell } from './table.ts'
+import { counted, decimal, table, type Cell } from './table.ts'
 
 export function registerSounds(program: Command, session: Session): void {
   program
@@ -51,9 +51,9 @@ function row(sound: Sound): readonly Cell[] {
     facts?.sampleRateHz ?? null,
     facts?.bitDepth ?? null,
     facts?.channels ?? null,
-    rounded(facts?.seconds, 2),
-    rounded(levels?.integratedLufs ?? levels?.momentaryMaxLufs, 1),
-    rounded(levels?.truePeakDbtp, 1),
+    decimal(facts?.seconds, 2),
+    decimal(levels?.integratedLufs ?? levels?.momentaryMaxLufs, 1),
+    decimal(levels?.truePeakDbtp, 1),
     problem?.message ?? facts?.defects[0]?.message ?? '',
   ]
 }
@@ -68,8 +68,4 @@ function roleWords({ place }: Sound): string | null {
   ]
     .filter((word) => word !== '')
     .join(' ')
-}
-
-function rounded(value: number | null | undefined, places: number): number | null {
-  return value === null || value === undefined ? null : Number(value.toFixed(places))
 }

@@ -4,6 +4,7 @@ import { readLowLimit, type LowLimit } from './low-limit-option.ts'
 import { printable } from './printable.ts'
 import { reply } from './reply.ts'
 import type { Session } from './session.ts'
+import { counted } from './table.ts'
 
 export function registerStatus(program: Command, session: Session): void {
   const status = program
@@ -17,10 +18,10 @@ export function registerStatus(program: Command, session: Session): void {
           status,
           [
             `Workshop  ${status.path}${status.isDemo ? ' (demo)' : ''}`,
-            `Holds     ${status.fontCount} fonts, ${status.soundCount} sounds`,
+            `Holds     ${counted(status.fontCount, 'font')}, ${counted(status.soundCount, 'sound')}`,
             `Board     ${status.defaultBoardId} unless told`,
             `Images    ${status.imagesFolder}`,
-            `Speaker   ${status.speakerLowLimitHz === null ? 'not told' : `from ${status.speakerLowLimitHz} Hz up`} unless a build says otherwise`,
+            `Speaker   ${status.speakerLowLimitHz === null ? 'not told' : `from ${status.speakerLowLimitHz} Hz up`}; where a build tells its own, that counts`,
             `Who       ${status.who}`,
             `Version   ${status.version}`,
           ]

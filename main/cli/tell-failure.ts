@@ -1,5 +1,6 @@
 import { AppError, inLines, toReport, type ErrorReport, type ExitKind } from '../../app/errors/app-error.ts'
 import { writeFaultLog } from './fault-log.ts'
+import { columnsOf, fitted } from './fit-columns.ts'
 import { printable } from './printable.ts'
 
 const EXIT_CODES: Readonly<Record<ExitKind, number>> = { unmet: 1, input: 2, machine: 3 }
@@ -15,8 +16,8 @@ export interface Failing {
 }
 
 /**
- * Tells whatever was thrown in one sentence on standard error, with the steps of its mend; with `asJson` besides as the error
- * document on standard output. A fault of our own leaves a log and says where.
+ * Tells whatever was thrown in one sentence on standard error, with the steps of its mend; with `asJson`
+ * besides as the error document on standard output. A fault of our own leaves a log and says where.
  * @returns the exit code
  */
 export function tellFailure(thrown: unknown, { asJson, workshopFolder, argv }: Failing): number {
@@ -32,6 +33,7 @@ export function tellFailure(thrown: unknown, { asJson, workshopFolder, argv }: F
 
 /** One sentence on standard error, with the steps of its mend below; with `asJson` besides the error document on standard output. */
 export function tell(report: ErrorReport, asJson: boolean): void {
-  for (const line of inLines(report)) process.stderr.write(`${printable(line)}\n`)
+  for (const line of inLines(report))
+    process.stderr.write(`${fitted(printable(line), columnsOf(process.stderr))}\n`)
   if (asJson) process.stdout.write(`${JSON.stringify({ error: report }, null, 2)}\n`)
 }
