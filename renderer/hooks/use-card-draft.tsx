@@ -1,9 +1,10 @@
-import { createContext, use, useState, type ReactNode } from 'react'
+import { createContext, use, type ReactNode } from 'react'
+import { useKept } from './use-kept.ts'
 
 /** `image`: one file; `files`: into a mounted card or a folder. */
 export type CardForm = 'image' | 'files'
 
-/** The card that is being put together; kept while the user looks elsewhere in the window. */
+/** The card that is being put together; kept while the user looks elsewhere in the window, or reloads it. */
 export interface CardDraft {
   /** A build whose fonts go on; null where fonts are chosen one by one. */
   readonly buildCode: string | null
@@ -40,7 +41,7 @@ interface DraftAndChange {
 const CardDraftContext = createContext<DraftAndChange>({ draft: EMPTY, change: () => undefined })
 
 export function CardDraftProvider({ children }: { readonly children: ReactNode }) {
-  const [draft, setDraft] = useState(EMPTY)
+  const [draft, setDraft] = useKept('cardwright-card-draft', EMPTY)
   const change = (part: Partial<CardDraft>) => setDraft((before) => ({ ...before, ...part }))
   return <CardDraftContext value={{ draft, change }}>{children}</CardDraftContext>
 }

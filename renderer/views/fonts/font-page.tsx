@@ -80,11 +80,18 @@ function ShownFont({ shown }: { readonly shown: ResponseOf<'fonts:show'> }) {
               />
             </details>
           )}
-          <div className="sheet">
+          <div className="sheet sheet-stack">
             {findings.length === 0 ? (
               <p>Nothing was found: this font plays on the board as it is.</p>
             ) : (
-              <FindingsList findings={findings} />
+              <>
+                {preparedVerdict !== null && (
+                  <p className="quiet">
+                    Found in the originals. A card for this board gets what was prepared of them.
+                  </p>
+                )}
+                <FindingsList findings={findings} />
+              </>
             )}
           </div>
         </Tabs.Panel>

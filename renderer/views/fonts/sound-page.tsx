@@ -57,7 +57,7 @@ function ShownSound({ shown, sound }: { readonly shown: ResponseOf<'fonts:show'>
       {shown.board !== null && <ForBoard sound={sound} boardId={shown.board} />}
       {own.length > 0 && (
         <section className="sheet">
-          <h2>Found</h2>
+          <h2>Found in the original</h2>
           <FindingsList findings={own} />
         </section>
       )}

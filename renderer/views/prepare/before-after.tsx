@@ -4,22 +4,35 @@ import type { ChangeRow } from './prepared-in-words.ts'
 export function BeforeAfter({ rows }: { readonly rows: readonly ChangeRow[] }) {
   return (
     <dl className="changes">
-      {rows.map(({ name, before, after, unit }) => (
-        <div key={name}>
-          <dt>{name}</dt>
+      {rows.map((row) => (
+        <div key={row.name}>
+          <dt>{row.name}</dt>
           <dd className="number">
-            {before}
-            {after !== null && after !== before && (
-              <>
-                {' '}
-                <span aria-hidden="true">→</span>
-                <span className="only-heard">becomes</span> <strong>{after}</strong>
-              </>
-            )}{' '}
-            {unit}
+            <Value {...row} />
           </dd>
         </div>
       ))}
     </dl>
+  )
+}
+
+function Value({ before, after, unit }: ChangeRow) {
+  const arrow = (
+    <>
+      <span aria-hidden="true">→</span>
+      <span className="only-heard">becomes</span>
+    </>
+  )
+  if (after === null || after === before) return `${before} ${unit}`
+  if (after === '–')
+    return (
+      <>
+        {before} {unit} {arrow} <span className="quiet">not known</span>
+      </>
+    )
+  return (
+    <>
+      {before} {arrow} <strong>{after}</strong> {unit}
+    </>
   )
 }

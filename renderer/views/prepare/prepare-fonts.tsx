@@ -1,24 +1,24 @@
-import { Button } from '@mantine/core'
-import { useState } from 'react'
+import { useId, useRef } from 'react'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
 import type { Build } from '../../../app/model/records.ts'
 import { ErrorNote } from '../../elements/error-note.tsx'
 import { fontInWords } from '../../elements/in-words.ts'
 import { Note } from '../../elements/note.tsx'
-import { ProgressLine } from '../../elements/progress-line.tsx'
 import { VerdictMark } from '../../elements/verdict-mark.tsx'
 import { valueOr } from '../../hooks/loaded.ts'
 import { useAsk } from '../../hooks/use-ask.ts'
+import { useKept } from '../../hooks/use-kept.ts'
 import { usePreparing, type PrepareRequest } from '../../hooks/use-preparing.ts'
 import type { FontRow } from '../fonts/font-row.ts'
 import { KeptChoices } from './kept-choices.tsx'
+import { PrepareActs } from './prepare-acts.tsx'
 import { PrepareFor, type SpeakerChoice } from './prepare-for.tsx'
+import { PreparePlaces, type WrittenPlaces } from './prepare-places.tsx'
 import { PrepareReportView } from './prepare-report.tsx'
-import { PrepareRun } from './prepare-run.tsx'
 
 interface PrepareFontsProps {
   readonly title: string
-  /** The window finds a run again by it. */
+  /** The window finds a run and what was chosen for it again by it. */
   readonly rememberedAs: string
   readonly build: Build | undefined
   readonly editionIds: readonly string[]
@@ -26,30 +26,58 @@ interface PrepareFontsProps {
   readonly boards: ResponseOf<'boards:list'>['boards']
 }
 
-/** From a dry run to prepared sounds: board and speaker, what would be done, one's own words on it, the run. */
+/** What is told of a run is for this board and speaker alone: they are found again together with it. */
+interface Wishes extends WrittenPlaces {
+  readonly boardId: string
+  readonly speaker: SpeakerChoice
+}
+
+/** From a dry run to prepared sounds: board and speaker, the acts, one's own words on steps, what came of it. */
 export function PrepareFonts(props: PrepareFontsProps) {
   const { title, rememberedAs, build, editionIds, startBoardId, boards } = props
-  const [boardId, setBoardId] = useState(startBoardId)
-  const [speaker, setSpeaker] = useState<SpeakerChoice>({ kind: 'records' })
+  const [wishes, setWishes] = useKept<Wishes>(`cardwright-prepare-wishes ${rememberedAs}`, {
+    boardId: startBoardId,
+    speaker: { kind: 'records' },
+    into: '',
+    reportPath: '',
+  })
+  const { speaker } = wishes
+  // A board's file may have been taken away meanwhile.
+  const boardId = boards.some(({ id }) => id === wishes.boardId) ? wishes.boardId : startBoardId
   const preparing = usePreparing(rememberedAs)
   const { report, running, error } = preparing
+  const formId = useId()
+  const acts = useRef<HTMLDivElement>(null)
   // A build stands for its fonts in their order; its own speaker is then known.
   const selection: PrepareRequest =
     build === undefined ? { boardId, editionIds: [...editionIds] } : { boardId, buildCode: build.code }
   const rows = valueOr(useAsk('fonts:list', { boardId }), undefined)?.fonts ?? []
   const choices = valueOr(useAsk('prepare:choices', selection), undefined)?.choices ?? []
-  const isSpeakerKnown = speaker.kind !== 'own' || speaker.lowLimitHz !== null
+  const canRun = speaker.kind !== 'own' || speaker.lowLimitHz !== null
   const fonts = editionIds.flatMap((id) => rows.find((row) => row.id === id) ?? [])
 
-  function requestWith(more: Partial<PrepareRequest>): PrepareRequest {
-    return {
+  function start(more: Partial<PrepareRequest>): void {
+    preparing.start({
       ...selection,
       ...(speaker.kind === 'none' ? { speakerLowLimitHz: null } : {}),
       ...(speaker.kind === 'own' ? { speakerLowLimitHz: speaker.lowLimitHz } : {}),
       ...more,
-    }
+    })
   }
-  const dryRun = () => preparing.start(requestWith({ dryRun: true }))
+  const dryRun = () => start({ dryRun: true })
+
+  function run(): void {
+    if (!canRun || running !== null) return
+    const into = wishes.into.trim()
+    const reportPath = wishes.reportPath.trim()
+    start({ ...(into === '' ? {} : { into }), ...(reportPath === '' ? {} : { reportPath }) })
+  }
+
+  /** For another board or speaker all that was told is void. */
+  function judgeAnew(change: Partial<Wishes>): void {
+    setWishes({ ...wishes, boardId, ...change })
+    preparing.forget()
+  }
 
   return (
     <>
@@ -58,53 +86,46 @@ export function PrepareFonts(props: PrepareFontsProps) {
         <PrepareFor
           boards={boards}
           boardId={boardId}
-          onBoard={(next) => {
-            setBoardId(next)
-            preparing.forget()
-          }}
+          onBoard={(next) => judgeAnew({ boardId: next })}
           speaker={speaker}
-          onSpeaker={(next) => {
-            setSpeaker(next)
-            preparing.forget()
-          }}
+          onSpeaker={(next) => judgeAnew({ speaker: next })}
           buildLimitHz={build?.speakerLowLimitHz ?? null}
+          isFixed={running !== null}
         />
-        <div className="row">
-          <Button disabled={!isSpeakerKnown || running !== null} onClick={dryRun}>
-            Dry run
-          </Button>
-          <span className="quiet">Tells what would be done to each sound, and makes nothing.</span>
-        </div>
+        <PreparePlaces
+          formId={formId}
+          places={wishes}
+          onPlaces={({ into, reportPath }) => setWishes({ ...wishes, into, reportPath })}
+          onRun={run}
+        />
       </section>
+      <PrepareActs
+        place={acts}
+        title={title}
+        canRun={canRun}
+        running={running}
+        error={error}
+        hasReport={report !== null}
+        formId={formId}
+        onDryRun={dryRun}
+      />
+      {error !== null && error.code !== 'cancelled' && <ErrorNote error={error} />}
       <KeptChoices
         boardId={boardId}
         choices={choices}
         fontNames={new Map(fonts.map((row) => [row.id, fontInWords(row.font.name, row.version)]))}
         onTakenBack={() => report !== null && dryRun()}
+        onNoneLeft={() => acts.current?.querySelector('button')?.focus()}
       />
-      {running !== null && (
-        <section className="sheet sheet-stack" aria-label="Under way">
-          <ProgressLine name={`Prepare ${title}`} progress={running.progress} />
-          <div>
-            <Button variant="default" onClick={running.cancel}>
-              Cancel
-            </Button>
-          </div>
-        </section>
+      {report !== null && (
+        <PrepareReportView report={report} keptAs={rememberedAs} choices={choices} onChosen={dryRun} />
       )}
-      {error !== null && <ErrorNote error={error} />}
-      {report !== null && <PrepareReportView report={report} choices={choices} onChosen={dryRun} />}
       {report === null && running === null && (
         <Note tone="unknown" title="Begin with a dry run">
           It shows what is wrong with each sound, what would be done about it, and what would come of it. Any
           step can be changed or left out before a sound is made.
         </Note>
       )}
-      <PrepareRun
-        isRunning={running !== null}
-        canRun={isSpeakerKnown}
-        onRun={(places) => preparing.start(requestWith(places))}
-      />
     </>
   )
 }

@@ -19,10 +19,13 @@ interface PrepareForProps {
   readonly onSpeaker: (speaker: SpeakerChoice) => void
   /** The build's own limit; null where it has none, or there is no build. */
   readonly buildLimitHz: number | null
+  /** While what is told of them is being found out. */
+  readonly isFixed: boolean
 }
 
 /** For which board, and as heard through which speaker. */
-export function PrepareFor({ boards, boardId, onBoard, speaker, onSpeaker, buildLimitHz }: PrepareForProps) {
+export function PrepareFor(props: PrepareForProps) {
+  const { boards, boardId, onBoard, speaker, onSpeaker, buildLimitHz, isFixed } = props
   const usualLimitHz = valueOr(useAsk('workshop:status', {}), undefined)?.speakerLowLimitHz ?? null
   return (
     <div className="row row-end">
@@ -32,6 +35,7 @@ export function PrepareFor({ boards, boardId, onBoard, speaker, onSpeaker, build
         value={boardId}
         onChange={(next) => next !== null && onBoard(next)}
         allowDeselect={false}
+        disabled={isFixed}
         w="16rem"
       />
       <Select
@@ -47,6 +51,7 @@ export function PrepareFor({ boards, boardId, onBoard, speaker, onSpeaker, build
           else if (next === 'none' || next === 'records') onSpeaker({ kind: next })
         }}
         allowDeselect={false}
+        disabled={isFixed}
         w="23rem"
       />
       {speaker.kind === 'own' && (
@@ -58,6 +63,7 @@ export function PrepareFor({ boards, boardId, onBoard, speaker, onSpeaker, build
           max={20_000}
           allowDecimal={false}
           hideControls
+          disabled={isFixed}
           w="14rem"
         />
       )}

@@ -82,7 +82,8 @@ function Prepare({ title, build, editionIds, back }: PrepareProps) {
   const chosen = useChosenBoard()
   const boards = useAsk('boards:list', {})
   const startBoardId = build?.boardId ?? chosen.boardId
-  const name = build?.id ?? editionIds.join(' ')
+  // Another board on the bench begins anew.
+  const name = `${build?.id ?? editionIds.join(' ')} for ${startBoardId}`
   return (
     <div className="page-stack">
       <PageHead

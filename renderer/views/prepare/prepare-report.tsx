@@ -7,13 +7,15 @@ import { countsInWords, heardInWords, type KeptChoice } from './prepared-in-word
 
 interface PrepareReportProps {
   readonly report: PrepareReport
+  /** The window remembers by it which fonts were opened. */
+  readonly keptAs: string
   /** As they are kept now. */
   readonly choices: readonly KeptChoice[]
   readonly onChosen: () => void
 }
 
 /** What a run or dry run came to: what to mind, how even the fonts are, and each font sound by sound. */
-export function PrepareReportView({ report, choices, onChosen }: PrepareReportProps) {
+export function PrepareReportView({ report, keptAs, choices, onChosen }: PrepareReportProps) {
   const { fonts, dryRun, counts, cautions, fallBack, boardTitle } = report
   const isRight =
     counts.failed === 0 && (dryRun || fonts.every(({ verdictAfter }) => verdictAfter.word === 'ready'))
@@ -44,6 +46,7 @@ export function PrepareReportView({ report, choices, onChosen }: PrepareReportPr
           font={font}
           boardId={report.board}
           isDryRun={dryRun}
+          keptAs={keptAs}
           isOpenAtFirst={fonts.length === 1}
           choices={choices}
           onChosen={onChosen}

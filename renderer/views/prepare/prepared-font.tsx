@@ -1,16 +1,17 @@
-import { useState } from 'react'
 import { Link } from 'wouter'
 import { counted, fontInWords, measuredInWords } from '../../elements/in-words.ts'
 import { Note } from '../../elements/note.tsx'
 import { VerdictMark } from '../../elements/verdict-mark.tsx'
+import { useKept } from '../../hooks/use-kept.ts'
 import type { PreparedFontRow } from '../../hooks/use-preparing.ts'
 import { choicesOfSound, type KeptChoice } from './prepared-in-words.ts'
-import { PreparedSoundLine } from './prepared-sound-line.tsx'
+import { HEADS, PreparedSoundLine } from './prepared-sound-line.tsx'
 
 interface PreparedFontProps {
   readonly font: PreparedFontRow
   readonly boardId: string
   readonly isDryRun: boolean
+  readonly keptAs: string
   readonly isOpenAtFirst: boolean
   readonly choices: readonly KeptChoice[]
   readonly onChosen: () => void
@@ -18,8 +19,8 @@ interface PreparedFontProps {
 
 /** One font of a run: its verdict and loudness before and after, and a table of its sounds. */
 export function PreparedFont(props: PreparedFontProps) {
-  const { font, boardId, isDryRun, isOpenAtFirst, choices, onChosen } = props
-  const [isOpen, setIsOpen] = useState(isOpenAtFirst)
+  const { font, boardId, isDryRun, keptAs, isOpenAtFirst, choices, onChosen } = props
+  const [isOpen, setIsOpen] = useKept(`cardwright-prepare-open ${font.editionId} ${keptAs}`, isOpenAtFirst)
   const own = choices.filter(({ editionId }) => editionId === font.editionId)
   const hasWork = (sound: PreparedFontRow['sounds'][number]) =>
     sound.state !== 'unchanged' ||
@@ -70,16 +71,17 @@ export function PreparedFont(props: PreparedFontProps) {
           {!isDryRun && <StillWrong font={font} />}
           {worked.length > 0 && (
             <div className="table-frame">
-              <table className="table prepared-table" aria-label={`Sounds of ${name}`}>
+              {/* Roles told outright hold where a narrow window lays the rows out otherwise. */}
+              <table role="table" className="table prepared-table" aria-label={`Sounds of ${name}`}>
                 <thead>
                   <tr>
-                    <th>Sound</th>
-                    <th>What was wrong</th>
-                    <th>{isDryRun ? 'What will be done' : 'What was done'}</th>
-                    <th>Before → after</th>
+                    <th>{HEADS.sound}</th>
+                    <th>{HEADS.wrong}</th>
+                    <th>{isDryRun ? HEADS.toDo : HEADS.done}</th>
+                    <th>{HEADS.change}</th>
                   </tr>
                 </thead>
-                <tbody>
+                <tbody role="rowgroup">
                   {worked.map((sound) => (
                     <PreparedSoundLine
                       key={sound.path}
@@ -107,7 +109,11 @@ export function PreparedFont(props: PreparedFontProps) {
   )
 }
 
+/** A font of hundreds of sounds may miss a limit with each: the table below tells it of each again. */
+const MOST_AT_ONCE = 8
+
 function StillWrong({ font }: { readonly font: PreparedFontRow }) {
+  const more = font.stillWrong.slice(MOST_AT_ONCE)
   if (font.stillWrong.length === 0 && font.verdictAfter.word === 'ready') {
     return <Note tone="good" title="Nothing is wrong any more for this board." />
   }
@@ -116,19 +122,32 @@ function StillWrong({ font }: { readonly font: PreparedFontRow }) {
       tone={font.verdictAfter.word === 'ready' ? 'care' : 'bad'}
       title={`Still so: ${counted(font.stillWrong.length, 'finding')}`}
     >
-      <ul>
-        {font.stillWrong.map(({ rule, path, message }) => (
-          <li key={`${rule} ${path} ${message}`}>
-            {path !== null && <span className="mono">{path}: </span>}
-            {message}
-          </li>
-        ))}
-      </ul>
+      <Findings findings={font.stillWrong.slice(0, MOST_AT_ONCE)} />
+      {more.length > 0 && (
+        <details>
+          <summary>{more.length} more</summary>
+          <Findings findings={more} />
+        </details>
+      )}
     </Note>
+  )
+}
+
+function Findings({ findings }: { readonly findings: PreparedFontRow['stillWrong'] }) {
+  return (
+    <ul>
+      {findings.map(({ rule, path, message }) => (
+        <li key={`${rule} ${path} ${message}`}>
+          {path !== null && <span className="mono">{path}: </span>}
+          {message}
+        </li>
+      ))}
+    </ul>
   )
 }
 
 function humInWords({ humBeforeLufs, humAfterLufs }: PreparedFontRow): string {
   if (humBeforeLufs === null || humAfterLufs === null) return 'no hum to be even by'
-  return `hum ${measuredInWords(humBeforeLufs, 'LUFS')} → ${measuredInWords(humAfterLufs, 'LUFS')}`
+  const [before, after] = [humBeforeLufs, humAfterLufs].map((lufs) => measuredInWords(lufs, 'LUFS'))
+  return before === after ? `hum ${before}, as it was` : `hum ${before} → ${after}`
 }

@@ -91,11 +91,11 @@ export function changeRows({ before, after, foreseen = null, isLoop, steps }: St
     row('Length', before.seconds, then?.seconds, 's', 3),
     { name: 'Size', before: inUnits(before.sizeBytes), after: then && inUnits(then.sizeBytes), unit: '' },
     ...(steps.some(({ step }) => step === 'remove-dc')
-      ? [row('DC', before.dcOffset, after?.dcOffset, '', 3)]
+      ? [row('DC', percent(before.dcOffset), percent(after?.dcOffset), '% of full scale', 2)]
       : []),
     ...(isLoop
       ? [
-          row('Seam jump', before.jumpRatio, after?.jumpRatio, '', 1),
+          row('Seam jump', before.jumpRatio, after?.jumpRatio, '× usual step', 1),
           row('Seam dip', before.dipDb, after?.dipDb, 'dB', 1),
         ]
       : []),
@@ -141,6 +141,10 @@ export function countsInWords({ counts }: Pick<PrepareReport, 'counts'>): string
   ]
   const told = parts.filter(([count]) => count > 0).map(([count, words]) => `${count} ${words}`)
   return told.length === 0 ? 'No sounds.' : `Sounds: ${told.join(', ')}.`
+}
+
+function percent<T extends number | null | undefined>(share: T): T | number {
+  return typeof share === 'number' ? share * 100 : share
 }
 
 /** A dash where nobody knows; no minus before a zero. */

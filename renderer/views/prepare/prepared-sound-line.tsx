@@ -20,6 +20,15 @@ interface PreparedSoundLineProps {
   readonly onChosen: () => void
 }
 
+/** Heads of the columns; in a narrow window each stands over its own value. */
+export const HEADS = {
+  sound: 'Sound',
+  wrong: 'What was wrong',
+  toDo: 'What will be done',
+  done: 'What was done',
+  change: 'Before → after',
+} as const
+
 interface StateMark {
   readonly word: string
   readonly icon: IconName
@@ -51,8 +60,8 @@ export function PreparedSoundLine(props: PreparedSoundLineProps) {
   }
   return (
     <>
-      <tr>
-        <td>
+      <tr role="row">
+        <td role="cell" className="prepared-sound">
           <span className="mono break">
             <Link href={`/fonts/${editionId}/sounds/${sound.soundId}/for/${boardId}`}>{sound.path}</Link>
           </span>
@@ -65,7 +74,7 @@ export function PreparedSoundLine(props: PreparedSoundLineProps) {
             {word}
           </span>
         </td>
-        <td>
+        <td role="cell" className="prepared-wrong" data-head={HEADS.wrong}>
           {sound.wrong.length === 0 ? (
             <span className="quiet">Nothing.</span>
           ) : (
@@ -76,7 +85,7 @@ export function PreparedSoundLine(props: PreparedSoundLineProps) {
             </ul>
           )}
         </td>
-        <td>
+        <td role="cell" className="prepared-steps" data-head={isMade ? HEADS.done : HEADS.toDo}>
           <RecipeSteps steps={sound.steps} />
           {choices.map((choice) => (
             <p key={`${choice.step} ${scopeInWords(choice)}`} className="quiet">
@@ -86,7 +95,7 @@ export function PreparedSoundLine(props: PreparedSoundLineProps) {
           {sound.told.map((sentence) => (
             <p key={sentence}>{sentence}</p>
           ))}
-          {sound.problem !== null && <p className="prepared-problem">{sound.problem.message}</p>}
+          {sound.problem !== null && <p className="problem-words">{sound.problem.message}</p>}
           <button
             type="button"
             className="text-button"
@@ -112,20 +121,21 @@ export function PreparedSoundLine(props: PreparedSoundLineProps) {
             </>
           )}
         </td>
-        <td>
+        <td role="cell" className="prepared-change" data-head={HEADS.change}>
           <BeforeAfter rows={changeRows(sound)} />
         </td>
       </tr>
       {isHearing && (
-        <tr>
-          <td colSpan={4}>
-            <HearTakes sound={{ ...sound, board: boardId }} />
+        <tr role="row">
+          <td role="cell" colSpan={4} className="prepared-wide">
+            {/* What was prepared anew is fetched anew. */}
+            <HearTakes key={sound.after?.sha256} sound={{ ...sound, board: boardId }} />
           </td>
         </tr>
       )}
       {isChanging && (
-        <tr>
-          <td colSpan={4}>
+        <tr role="row">
+          <td role="cell" colSpan={4} className="prepared-wide">
             <StepChoice
               editionId={editionId}
               boardId={boardId}

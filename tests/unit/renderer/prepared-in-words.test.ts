@@ -98,7 +98,7 @@ describe('before and after', () => {
     expect(row(rows, 'Size')).toMatchObject({ before: '2 KiB', after: '1 KiB' })
     expect(row(rows, 'Level')).toMatchObject({ after: '–' })
     expect(row(rows, 'True peak')).toMatchObject({ before: '−1.0', after: null })
-    expect(row(rows, 'DC')).toMatchObject({ before: '0.000', after: null })
+    expect(row(rows, 'DC')).toEqual({ name: 'DC', before: '−0.01', after: null, unit: '% of full scale' })
     expect(row(rows, 'Seam jump')).toBeUndefined()
   })
 

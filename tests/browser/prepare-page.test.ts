@@ -1,0 +1,190 @@
+import { join } from 'node:path'
+import type { Page } from 'playwright-core'
+import { describe, expect, test } from 'vitest'
+import { eventually, expectNoViolation, keepPicture } from '../support/browser.ts'
+import { demoWindow } from '../support/demo-window.ts'
+import { focusedName, focusShows, tabTo } from '../support/keyboard.ts'
+
+// The page of preparing as one works with it: left and come back to, narrow, scrolled, by keys, run again.
+
+const demo = demoWindow()
+
+const dryRun = (page: Page) => page.getByRole('button', { name: 'Dry run', exact: true }).click()
+const told = (page: Page) => page.getByRole('region', { name: 'Dry run' })
+const board = (page: Page) => page.getByRole('combobox', { name: 'For the board' })
+const scrolledTo = (page: Page) => page.getByRole('main').evaluate((main) => main.scrollTop)
+
+async function chooseBoard(page: Page, title: string): Promise<void> {
+  await board(page).click()
+  await page.getByRole('option', { name: title }).click()
+}
+
+describe('what was chosen', () => {
+  test('stands with what is told of it after a look elsewhere and a reload: board, speaker and places', async () => {
+    const { page, complaints } = await demo.at(`/fonts/prepare/font/${await demo.fontId('Ninth Anvil')}`)
+    await chooseBoard(page, 'Bench 32')
+    await page.getByRole('combobox', { name: 'Heard through' }).click()
+    await page.getByRole('option', { name: 'Another speaker' }).click()
+    await page.getByRole('textbox', { name: 'Its lowest frequency, in Hz' }).fill('170')
+    const into = page.getByRole('textbox', { name: /^Also write each font as a folder/ })
+    await into.fill(join(demo.base, 'typed'))
+    await dryRun(page)
+    await told(page).getByText('Dry run for Bench 32').waitFor()
+
+    const expectAll = async () => {
+      await told(page).getByText('Dry run for Bench 32').waitFor()
+      expect(await board(page).inputValue()).toBe('Bench 32')
+      expect(await page.getByRole('textbox', { name: 'Its lowest frequency, in Hz' }).inputValue()).toBe(
+        '170',
+      )
+      expect(await into.inputValue()).toBe(join(demo.base, 'typed'))
+    }
+    await page.getByRole('link', { name: 'Boards', exact: true }).click()
+    await page.goBack()
+    await expectAll()
+    await page.reload()
+    await expectAll()
+    expect(complaints).toEqual([])
+    await page.context().close()
+  })
+
+  test('begins anew with another board on the bench', async () => {
+    const { page } = await demo.at(`/fonts/prepare/font/${await demo.fontId('Ninth Anvil')}`)
+    await dryRun(page)
+    await told(page).getByText('Dry run for Bench 44').waitFor()
+    await page.getByRole('combobox', { name: 'On the bench' }).click()
+    await page.getByRole('option', { name: 'Bench 48' }).click()
+    await eventually(() => board(page).inputValue()).toBe('Bench 48')
+    expect(await told(page).count()).toBe(0)
+    await page.context().close()
+  })
+
+  test('of several fonts: the one that was opened is open, where it was left, with the focus on its link', async () => {
+    const { page } = await demo.at('/fonts')
+    for (const font of ['Harbour Bell', 'Quiet Foundry'])
+      await page.getByRole('checkbox', { name: new RegExp(`^Put ${font} .*on the card$`) }).check()
+    await page.getByRole('link', { name: 'Prepare 2 fonts' }).click()
+    await chooseBoard(page, 'Bench 32')
+    await dryRun(page)
+    await told(page).locator('summary').filter({ hasText: 'Quiet Foundry' }).click()
+    const link = page.getByRole('link', { name: 'swing-01.wav', exact: true })
+    await link.scrollIntoViewIfNeeded()
+    const left = await scrolledTo(page)
+    expect(left).toBeGreaterThan(200)
+    await link.click()
+    await page.getByRole('heading', { level: 1, name: 'swing-01.wav' }).waitFor()
+    expect(await scrolledTo(page)).toBe(0)
+    await page.goBack()
+    await eventually(() => scrolledTo(page)).toBe(left)
+    await eventually(() => focusedName(page)).toBe('swing-01.wav')
+
+    // The fonts of the card are known after a reload, and with them what was told.
+    await page.reload()
+    await link.waitFor()
+    await page.getByRole('link', { name: 'Back to the card' }).click()
+    const order = page.getByRole('list', { name: 'Fonts on the card, in play order' })
+    await eventually(() => order.getByRole('listitem').count()).toBe(2)
+    await page.context().close()
+  })
+})
+
+describe('a long report', () => {
+  test.each(['light', 'dark'] as const)(
+    'is read at 900 pixels with nothing outside, the acts in sight and nothing below them hidden, %s',
+    async (scheme) => {
+      const { page } = await demo.at(`/fonts/prepare/font/${await demo.fontId('Quiet Foundry')}`, scheme)
+      await page.setViewportSize({ width: 900, height: 800 })
+      await chooseBoard(page, 'Bench 32')
+      await dryRun(page)
+      const table = page.getByRole('table', { name: /^Sounds of Quiet Foundry/ })
+      await table.waitFor()
+      const frame = page.locator('.table-frame')
+      expect(await frame.evaluate((element) => element.scrollWidth - element.clientWidth)).toBe(0)
+      const hum = table.getByRole('row').filter({ has: page.getByRole('link', { name: 'hum.wav' }) })
+      expect(await hum.getByRole('cell').count()).toBe(4)
+      await hum.getByText('32000').first().waitFor()
+
+      const acts = page.getByRole('button', { name: 'Prepare the sounds' })
+      await page.getByRole('button', { name: 'Change a step of swing-02.wav' }).click()
+      await page.getByRole('form', { name: 'Change a step of swing-02.wav' }).scrollIntoViewIfNeeded()
+      const boxes = [acts, page.getByRole('button', { name: 'Keep it' })].map((each) => each.boundingBox())
+      for (const box of await Promise.all(boxes)) {
+        expect(box!.y).toBeGreaterThan(0)
+        expect(box!.x + box!.width).toBeLessThanOrEqual(900)
+        expect(box!.y + box!.height).toBeLessThanOrEqual(800)
+      }
+      await keepPicture(page, `prepare-900-${scheme}`)
+      await expectNoViolation(page)
+
+      // Backwards by keys: what takes the focus comes to rest below the acts.
+      for (let press = 0; press < 12; press++) {
+        await page.keyboard.press('Shift+Tab')
+        const [top, below] = await page.evaluate(() => [
+          document.activeElement?.getBoundingClientRect().top ?? 0,
+          document.querySelector('.act-bar')?.getBoundingClientRect().bottom ?? 0,
+        ])
+        expect(top, await focusedName(page)).toBeGreaterThanOrEqual(below!)
+      }
+      await page.context().close()
+    },
+  )
+
+  test('stands still while a run begun by keys goes on, and the key that began it keeps the focus', async () => {
+    const { page } = await demo.at(`/fonts/prepare/font/${await demo.fontId('Glass Meridian')}`)
+    await chooseBoard(page, 'Bench 32')
+    await dryRun(page)
+    await page.getByRole('table').waitFor()
+    await page.getByRole('main').evaluate((main) => main.scrollTo(0, 700))
+    const place = () => page.getByRole('row').nth(3).boundingBox()
+    const before = await place()
+    const run = page.getByRole('button', { name: 'Prepare the sounds' })
+    await run.focus()
+    await page.keyboard.press('Enter')
+    await page.getByRole('region', { name: 'Under way' }).waitFor()
+    expect(await place()).toEqual(before)
+    expect(await focusedName(page)).toBe('Prepare the sounds')
+    expect(await focusShows(page)).toBe(true)
+    await page.getByRole('region', { name: 'What was prepared' }).waitFor({ timeout: 60_000 })
+    expect(await focusedName(page)).toBe('Prepare the sounds')
+    await page.context().close()
+  })
+})
+
+describe('a sound that is prepared anew', () => {
+  test('is fetched anew by the player that stands open', async () => {
+    const editionId = await demo.fontId('Quiet Foundry')
+    const { page } = await demo.at(`/fonts/prepare/font/${editionId}`)
+    await chooseBoard(page, 'Bench 32')
+    const run = page.getByRole('button', { name: 'Prepare the sounds' })
+    const made = page.getByRole('region', { name: 'What was prepared' })
+    await run.click()
+    await made.getByRole('button', { name: 'Hear A and B of clash-01.wav' }).click()
+    const asked: string[] = []
+    page.on('request', (request) => {
+      if (request.url().includes('prepared-for')) asked.push(request.url())
+    })
+    await made.getByRole('button', { name: 'B, as prepared' }).click()
+    await eventually(() => asked.length).toBe(1)
+
+    await page.getByRole('button', { name: 'Change a step of clash-01.wav' }).click()
+    const form = page.getByRole('form', { name: 'Change a step of clash-01.wav' })
+    await form.getByRole('combobox', { name: 'Step' }).click()
+    await page.getByRole('option', { name: 'Gain' }).click()
+    await form.getByRole('button', { name: 'Keep it' }).click()
+    await page.getByRole('region', { name: 'Your own words on steps' }).waitFor()
+    await told(page).waitFor()
+    await run.click()
+    await made.waitFor({ timeout: 60_000 })
+    const hear = made.getByRole('button', { name: 'Hear A and B of clash-01.wav' })
+    if ((await hear.getAttribute('aria-expanded')) === 'false') await hear.click()
+    await made.getByRole('button', { name: 'B, as prepared' }).click()
+    await eventually(() => asked.length).toBe(2)
+
+    // The word is taken back by keys: with the last one gone they go on with the acts.
+    await tabTo(page, /^Take back: /)
+    await page.keyboard.press('Enter')
+    await page.getByRole('region', { name: 'Your own words on steps' }).waitFor({ state: 'detached' })
+    await eventually(() => focusedName(page)).toBe('Dry run')
+    await page.context().close()
+  })
+})
