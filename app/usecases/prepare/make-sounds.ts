@@ -60,6 +60,10 @@ export async function makeSounds(
   const jobs = await jobsOf(sounds, tools, ports, control, came)
   const recorder = new Recorder(ports)
   let done = 0
+  const tell = (current: string | null) =>
+    control.onProgress({ phase: 'preparing', done, total: jobs.length, unit: 'files', current })
+  // The first sounds come together, and late: how many there are is known now.
+  if (jobs.length > 0) tell(null)
   try {
     await ports.preparer.make(
       jobs.map(({ job }) => job),
@@ -77,8 +81,8 @@ export async function makeSounds(
           refuseFullDisk(result.problem)
           for (const sound of each.sounds) came.set(sound, { state: 'failed', problem: result.problem })
         }
-        const current = each.sounds[0]?.path ?? null
-        control.onProgress({ phase: 'preparing', done: ++done, total: jobs.length, unit: 'files', current })
+        done++
+        tell(each.sounds[0]?.path ?? null)
       },
       control.cancel,
     )
