@@ -43,11 +43,13 @@ export async function cardOrderOf(
     throw unusable('selection/empty', 'No board was named.', 'Name a board or a build.')
   const editionIds = build?.fontEditionIds ?? selection.editionIds ?? []
   if (editionIds.length === 0) {
-    throw unusable(
-      'selection/empty',
-      'There is no font to put on the card.',
-      'Name fonts, or give the build some.',
-    )
+    throw build === null
+      ? unusable('selection/empty', 'No font was named.', 'Name fonts, or a build; `fonts list` shows all.')
+      : unusable(
+          'selection/empty',
+          `The build ${build.code} has no fonts yet.`,
+          'Give it some in play order, with `builds set CODE --font FONT` or in the window.',
+        )
   }
   const twice = editionIds.find((editionId, index) => editionIds.indexOf(editionId) !== index)
   const singleSounds = build?.singleSounds ?? []

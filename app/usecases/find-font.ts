@@ -6,7 +6,8 @@ import type { EditionSummary } from '../model/library.ts'
  * The edition that a user's words mean: an id, a font's name, or name and version (`Ember 2`,
  * `Ember v2`), upper and lower case alike. Editions that are there win over those that are gone.
  *
- * @throws AppError `font/unknown` (with the nearest name), `font/ambiguous` (with the candidates)
+ * @throws AppError `font/unknown` (with the nearest name, or the font that lies at a path of these words),
+ *   `font/ambiguous` (with the candidates)
  */
 export function findFont(words: string, editions: readonly EditionSummary[]): EditionSummary {
   const byId = editions.find((edition) => edition.id === words)
@@ -36,18 +37,30 @@ function folded(text: string): string {
 }
 
 function unknownFont(words: string, editions: readonly EditionSummary[]): AppError {
-  const nearest = nearestWord(words, [...new Set(editions.map((edition) => edition.font.name))])
   return new AppError({
     code: 'font/unknown',
     what: 'The library has no font of this name or id.',
     where: words,
-    mend:
-      nearest !== null
-        ? `Did you mean "${nearest}"?`
-        : editions.length === 0
-          ? 'The library is empty: scan a folder first.'
-          : '`fonts list` shows all names.',
+    mend: mendOfUnknown(words, editions),
   })
+}
+
+function mendOfUnknown(words: string, editions: readonly EditionSummary[]): string {
+  if (editions.length === 0) return 'The library is empty: scan a folder first.'
+  const lying = editions.find(({ places }) => places.some(({ path }) => isPathOf(path, words)))
+  if (lying !== undefined) {
+    return `What lies there is "${fontTitle(lying.font.name, lying.version)}": say that name, or its id ${lying.id}.`
+  }
+  const nearest = nearestWord(words, [...new Set(editions.map((edition) => edition.font.name))])
+  return nearest === null ? '`fonts list` shows all names.' : `Did you mean "${nearest}"?`
+}
+
+/** Whether the user's words are a path, whole or from one of its folders on. */
+function isPathOf(path: string, words: string): boolean {
+  if (!/[\\/]/.test(words)) return false
+  const parts = (text: string) => text.split(/[\\/]+/).filter((part) => part !== '' && part !== '.')
+  const wanted = parts(words)
+  return wanted.length > 0 && parts(path).slice(-wanted.length).join('/') === wanted.join('/')
 }
 
 const MOST_CANDIDATES = 6
@@ -59,10 +72,11 @@ function ambiguousFont(words: string, editions: readonly EditionSummary[]): AppE
     return `${edition.id} (${fontTitle(edition.font.name, edition.version)}${by}, ${edition.places[0]?.path ?? 'place unknown'})`
   })
   const more = editions.length - shown.length
+  const versions = new Set(editions.map(({ version }) => version))
   return new AppError({
     code: 'font/ambiguous',
     what: `${editions.length} editions answer to this name: ${shown.join('; ')}${more > 0 ? `; and ${more} more` : ''}.`,
     where: words,
-    mend: 'Say the id, or the name with its version.',
+    mend: versions.size > 1 ? 'Say the name with its version, or the id.' : 'Say the id.',
   })
 }

@@ -1,7 +1,9 @@
 import type { RequestOf, ResponseOf } from '../../contract/calls.ts'
+import { nearestWord } from '../../boards/edit-distance.ts'
 import { AppError } from '../../errors/app-error.ts'
 import type { Edition } from '../../model/library.ts'
 import { RECIPE_CHOICE_NUMBERS, type RecipeChoice, type RecipeStepName } from '../../model/recipe.ts'
+import { ROLES } from '../../model/role.ts'
 import { cardOrderOf, type CardOrder } from '../card-order.ts'
 import type { PreparePorts } from './prepare-ports.ts'
 
@@ -23,7 +25,7 @@ export async function listChoices(request: RequestOf<'prepare:choices'>, ports: 
  */
 export async function changeChoices(request: RequestOf<'prepare:choose'>, ports: ChoicePorts): Promise<Kept> {
   const order = await cardOrderOf(request, ports)
-  const kept = (request.choices ?? []).flatMap((choice) => choicesFor(choice, choice.value, order))
+  const kept = askedFor(request, order)
   const forgotten = (request.forget ?? []).flatMap((word) => choicesFor(word, null, order))
   await ports.database.inTransaction(async ({ preparation }) => {
     if (request.forgetAll === true) {
@@ -55,7 +57,7 @@ export async function choicesOf(
   { database }: ChoicePorts,
 ): Promise<readonly RecipeChoice[]> {
   const { editions, board } = order
-  const asked = (request.choices ?? []).flatMap((choice) => choicesFor(choice, choice.value, order))
+  const asked = askedFor(request, order)
   const forgotten = (request.forget ?? []).flatMap((word) => choicesFor(word, null, order))
   const ids = editions.map(({ id }) => id)
   const isReset = request.resetChoices === true
@@ -78,15 +80,23 @@ function isSameWord(a: RecipeChoice, b: RecipeChoice): boolean {
   return a.editionId === b.editionId && a.step === b.step && a.role === b.role && a.path === b.path
 }
 
+/** New words of a request, for each of the fonts that they are about. */
+function askedFor(
+  { choices = [] }: Pick<RequestOf<'prepare:choose'>, 'choices'>,
+  order: CardOrder,
+): readonly RecipeChoice[] {
+  for (const { step, value } of choices) requireInRange(step, value)
+  return choices.flatMap((choice) => choicesFor(choice, choice.value, order))
+}
+
 /** One word, for each of the fonts that it is about. */
 function choicesFor(
   { step, role, path }: Word,
   value: number | null,
   { editions, board }: CardOrder,
 ): readonly RecipeChoice[] {
-  requireInRange(step, value)
   const owners = path === undefined ? editions : editions.filter((edition) => hasSound(edition, path))
-  if (path !== undefined && owners.length === 0) throw unknownSound(path)
+  if (path !== undefined && owners.length === 0) throw unknownSound(path, editions)
   return owners.map(({ id }) => {
     return { editionId: id, boardId: board.id, role: role ?? null, path: path ?? null, step, value }
   })
@@ -94,7 +104,15 @@ function choicesFor(
 
 /** @throws AppError `prepare/choice-out-of-range` */
 function requireInRange(step: RecipeStepName, value: number | null): void {
-  if (value === null) return
+  if (value === null) {
+    if (step !== 'decode') return
+    throw new AppError({
+      code: 'prepare/choice-out-of-range',
+      what: 'A sound is always read.',
+      where: step,
+      mend: 'Leave out one of the other steps.',
+    })
+  }
   const range = RECIPE_CHOICE_NUMBERS[step]
   if (range !== undefined && value >= range.least && value <= range.most) return
   throw new AppError({
@@ -112,11 +130,13 @@ function hasSound({ sounds }: Edition, path: string): boolean {
   return sounds.some((sound) => sound.path === path)
 }
 
-function unknownSound(path: string): AppError {
+function unknownSound(path: string, editions: readonly Edition[]): AppError {
+  const paths = editions.flatMap(({ sounds }) => sounds.map((sound) => sound.path))
+  const nearest = nearestWord(path, [...ROLES, ...paths])
   return new AppError({
     code: 'prepare/unknown-sound',
-    what: 'None of these fonts has a sound of this path.',
+    what: 'It is no role, and none of these fonts has a sound of this path.',
     where: path,
-    mend: '`sounds FONT` lists their paths.',
+    mend: nearest === null ? '`sounds FONT` lists their paths.' : `Did you mean "${nearest}"?`,
   })
 }

@@ -24,7 +24,7 @@ export function imageExists(imagePath: string): AppError {
     code: 'image/exists',
     what: 'There is already a file of this name.',
     where: imagePath,
-    mend: 'Choose another name, or say that it may be replaced.',
+    mend: 'Choose another name, or say that it may be replaced (`--replace`).',
   })
 }
 

@@ -63,3 +63,20 @@ test('a misspelt name is refused with the nearest one', () => {
 test('an empty library says so', () => {
   expect(failure('Ember', []).mend).toContain('scan a folder')
 })
+
+test.each([
+  ['/fonts/c', 'Harbour Bell v1.2', 'c'],
+  ['fonts/e/', 'Éclat', 'e'],
+  ['./fonts/a', 'Ember Loom v1', 'a'],
+  ['fonts\\b', 'Ember Loom v2', 'b'],
+])('the path %s of a font is answered with what lies there', (words, title, id) => {
+  const error = failure(words, library)
+  expect(error.code).toBe('font/unknown')
+  expect(error.mend).toBe(`What lies there is "${title}": say that name, or its id ${id}.`)
+})
+
+test('of fonts that share a name and have no version, only the id is asked for', () => {
+  const twins = [edition('a', 'Twin', ''), edition('b', 'Twin', '')]
+  expect(failure('twin', twins).mend).toBe('Say the id.')
+  expect(failure('Ember Loom', library).mend).toBe('Say the name with its version, or the id.')
+})
