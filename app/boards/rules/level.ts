@@ -16,8 +16,10 @@ export const level = soundRule('level', (sound, look) => {
   if (measured >= band.lowestLufs && measured <= band.highestLufs) return null
   const quiet = measured < band.lowestLufs
   const off = quiet ? band.lowestLufs - measured : measured - band.highestLufs
+  // A miss that a tenth does not show is told to the thousandth: "0 LU too loud" says nothing.
+  const decimals = off < 0.05 ? 3 : 1
   return {
-    message: `Its level is ${rounded(measured)} LUFS${words === null ? '' : ` ${words}`}, ${rounded(off)} LU too ${quiet ? 'quiet' : 'loud'}; the board's band for ${group} is ${band.lowestLufs} to ${band.highestLufs} LUFS.`,
+    message: `Its level is ${rounded(measured, decimals)} LUFS${words === null ? '' : ` ${words}`}, ${rounded(off, decimals)} LU too ${quiet ? 'quiet' : 'loud'}; the board's band for ${group} is ${band.lowestLufs} to ${band.highestLufs} LUFS.`,
     why: quiet
       ? 'It is drowned by the other sounds of the build.'
       : 'It jumps out among the other sounds of the build.',

@@ -246,6 +246,12 @@ const CASES: readonly Case[] = [
   },
   {
     rule: 'true-peak',
+    when: 'it goes above the ceiling by less than a tenth',
+    sound: { levels: { truePeakDbtp: -0.972 } },
+    says: "Its true peak is -0.972 dBTP; the board's ceiling is -1 dBTP.",
+  },
+  {
+    rule: 'true-peak',
     when: 'it just touches the ceiling',
     sound: { levels: { truePeakDbtp: -1 } },
     says: null,
@@ -279,6 +285,12 @@ const CASES: readonly Case[] = [
     when: 'a clash is too loud',
     sound: { levels: { momentaryMaxLufs: -3.8 } },
     says: "Its level is -3.8 LUFS, 8.2 LU too loud; the board's band for effects is -24 to -12 LUFS.",
+  },
+  {
+    rule: 'level',
+    when: 'it is too loud by less than a tenth',
+    sound: { levels: { momentaryMaxLufs: -11.968 } },
+    says: "Its level is -11.968 LUFS, 0.032 LU too loud; the board's band for effects is -24 to -12 LUFS.",
   },
   {
     rule: 'level',
