@@ -1,3 +1,4 @@
+import { listed } from '../../boards/in-words.ts'
 import type { Edition } from '../../model/library.ts'
 import type { ConversionAllowed, Licence } from '../../model/records.ts'
 
@@ -29,25 +30,25 @@ export function licenceCautions(
 ): readonly string[] {
   const namesWith = (wanted: Answer) =>
     [...fonts].filter(([id]) => answerFor(id, licences) === wanted).map(([, name]) => name)
-  const told = (wanted: Answer, sentence: (names: string) => string) => {
+  const told = (wanted: Answer, sentence: (names: string, many: boolean) => string) => {
     const names = namesWith(wanted)
-    return names.length === 0 ? [] : [`${sentence(names.join(', '))} ${NOT_ADVICE}`]
+    return names.length === 0 ? [] : [`${sentence(listed(names, 'and'), names.length > 1)} ${NOT_ADVICE}`]
   }
   return [
     ...told(
       'no',
-      (names) =>
-        `Conversion is not allowed by the licence on record for ${names}: do not prepare these sounds, and put no prepared copy of them on a card, unless the creator has agreed in writing.`,
+      (names, many) =>
+        `Conversion is not allowed by the ${many ? 'licences' : 'licence'} on record for ${names}: do not prepare these sounds, and put no prepared copy of them on a card, unless ${many ? 'their creators have' : 'the creator has'} agreed in writing.`,
     ),
-    ...told(
-      'unknown',
-      (names) =>
-        `The licence on record for ${names} does not say whether sounds may be converted: ask the creator, and record the answer with the licence.`,
+    ...told('unknown', (names, many) =>
+      many
+        ? `The licences on record for ${names} do not say whether sounds may be converted: ask their creators, and record each answer with its licence.`
+        : `The licence on record for ${names} does not say whether sounds may be converted: ask the creator, and record the answer with the licence.`,
     ),
     ...told(
       'no licence',
-      (names) =>
-        `No licence is on record for ${names}: make sure that its creator allows sounds to be converted.`,
+      (names, many) =>
+        `No licence is on record for ${names}: make sure that ${many ? 'their creators allow' : 'its creator allows'} sounds to be converted.`,
     ),
   ]
 }

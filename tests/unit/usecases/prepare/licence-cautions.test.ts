@@ -56,11 +56,14 @@ describe('what licences say of converting', () => {
       [licence('Mute', 'unknown'), licence('Dumb', 'unknown'), licence('Shut', 'no'), licence('Open', 'yes')],
       names,
     )
-    expect(told.map((caution) => /on record for ([\w, ]+?)(?::| does)/.exec(caution)?.[1])).toEqual([
+    expect(told.map((caution) => /on record for ([\w, ]+?)(?::| does| do) /.exec(caution)?.[1])).toEqual([
       'Shut',
-      'Mute, Dumb',
+      'Mute and Dumb',
       'Bare',
     ])
+    expect(told[1]).toBe(
+      'The licences on record for Mute and Dumb do not say whether sounds may be converted: ask their creators, and record each answer with its licence. This is a record, not legal advice.',
+    )
   })
 
   test('counts for a font that only lends a sound', () => {
