@@ -1,4 +1,5 @@
 import { channelMeans } from './dc-removal.ts'
+import { fadedEnds, hopLoudness, meanPower, medians, stacked, type HopLoudness } from './hop-loudness.ts'
 import { newSamples, type SampleSource, type Samples } from './sample-source.ts'
 
 /** Where a loop is cut and how long its ends are blended. */
@@ -21,8 +22,14 @@ const START_STEP_MS = 7
 const COARSE_STRIDE = 3
 const COARSE_STEP = 2
 const FINALISTS = 24
-/** Ends that are softer than the median by more than this are faded, and left out. */
-const FADED_DB = 3
+/**
+ * A loop starts where neither side of its seam is softer than the median by more: 9 dB would be heard, and
+ * the median of what is left is held against it too.
+ */
+const SOFT_DB = 6
+const SOFT_OF_LOOP_DB = 7.5
+/** Places further in that are tried where none of the usual ones will do. */
+const MORE_STARTS = 24
 const FEWEST_FRAMES = 64
 
 /**
@@ -85,9 +92,10 @@ function fadeWeights({ crossfadeFrames, correlation }: SeamRepair): { out: Float
 }
 
 /**
- * Looks near both ends for the place where the sound is most like itself, by normalised
- * cross-correlation over the length of the blend. Layers that play together are given together: they
- * get one answer, so that they stay equally long and in step.
+ * Looks near both ends for the place where the sound is most like itself, over the length of the blend:
+ * alike in shape and as loud, so that a loop does not run from a pause into a sound. The loop starts
+ * where it is not soft. Layers that play together are given together: they get one answer, so that they
+ * stay equally long and in step.
  *
  * @returns undefined where the sounds are too short
  */
@@ -101,52 +109,100 @@ export function findSeam(
   const inFrames = (ms: number) => Math.round((ms / 1000) * first.sampleRateHz)
   const fade = Math.min(inFrames(crossfadeMs), frames >> 3)
   if (frames < FEWEST_FRAMES || fade < 8) return undefined
-  const faded = fadedEnds(sources, frames)
+  const loudness = hopLoudness(sources, frames)
+  const faded = fadedEnds(loudness, frames)
   const startFrom = Math.min(Math.max(fade, faded.head), (frames >> 2) + fade)
   const endAt = Math.max(frames - faded.tail, Math.ceil((frames * 3) / 4))
   const endFrom = Math.max(endAt - inFrames(SEARCH_MS), Math.ceil((frames * 5) / 8), startFrom + 2 * fade)
   if (endFrom > endAt) return undefined
   const tail = stacked(sources, endFrom - fade, endAt - endFrom + fade)
-  let best: SeamRepair | undefined
-  for (let index = 0; index < STARTS; index++) {
-    const startFrame = startFrom + index * inFrames(START_STEP_MS)
-    if (index > 0 && startFrame > frames >> 2) break
-    const found = bestEnd(stacked(sources, startFrame - fade, fade), tail, fade)
-    if (best !== undefined && found.correlation <= best.correlation + 1e-9) continue
-    best = { startFrame, endFrame: endFrom + found.at, crossfadeFrames: fade, correlation: found.correlation }
+  const step = Math.max(1, inFrames(START_STEP_MS))
+  let best: Candidate | undefined
+  let tried = 0
+  for (let at = startFrom; at <= Math.max(startFrom, (frames * 3) >> 3); at += step) {
+    const isUsual = at === startFrom || (at <= frames >> 2 && at < startFrom + STARTS * step)
+    // Further in only where the loop would be soft at its ends otherwise.
+    if (!isUsual && (best?.isLoud === true || tried === MORE_STARTS)) break
+    if (endFrom - at < 2 * fade) break
+    const power = edgePower(sources, loudness, at, fade)
+    const isLoud = power.every((each, channel) => each >= softest(loudness.usual[channel], SOFT_DB))
+    if (!isLoud && !isUsual) continue
+    if (!isUsual) tried++
+    const found = bestEnd(stacked(sources, at - fade, fade), tail, fade)
+    const end = endFrom + found.at
+    const usual = medians(loudness, at, end)
+    const candidate: Candidate = {
+      ...{ startFrame: at, endFrame: end, crossfadeFrames: fade, correlation: found.correlation },
+      likeness: found.likeness,
+      isLoud: isLoud && power.every((each, channel) => each >= softest(usual[channel], SOFT_OF_LOOP_DB)),
+      softness: Math.max(...power.map((each, channel) => (usual[channel] ?? 0) / Math.max(each, 1e-30))),
+    }
+    if (best === undefined || isBetter(candidate, best)) best = candidate
   }
-  return best === undefined ? undefined : { ...best, correlation: Math.round(best.correlation * 1e4) / 1e4 }
+  if (best === undefined) return undefined
+  const { startFrame, endFrame, crossfadeFrames, correlation } = best
+  return { startFrame, endFrame, crossfadeFrames, correlation: Math.round(correlation * 1e4) / 1e4 }
 }
 
-/** All channels of all sources from one place on. */
-function stacked(sources: readonly SampleSource[], from: number, frames: number): Samples {
-  return sources.flatMap((source) => {
-    const samples = newSamples(source.channels, frames)
-    source.read(from, frames, samples)
-    return samples
-  })
+interface Candidate extends SeamRepair {
+  readonly likeness: number
+  readonly isLoud: boolean
+  /** How far the median lies above the loop's ends, as a ratio of powers. */
+  readonly softness: number
 }
 
-function bestEnd(pattern: Samples, tail: Samples, fade: number): { at: number; correlation: number } {
+/** A loop that is loud at its ends before one that is not; of those the most alike, else the least soft. */
+function isBetter(one: Candidate, other: Candidate): boolean {
+  if (one.isLoud !== other.isLoud) return one.isLoud
+  return one.isLoud ? one.likeness > other.likeness + 1e-9 : one.softness < other.softness * (1 - 1e-9)
+}
+
+function softest(usual: number | undefined, db: number): number {
+  return (usual ?? 0) * 10 ** (-db / 10)
+}
+
+/** Power of the softer of two stretches, before and behind a place, of each channel. */
+function edgePower(
+  sources: readonly SampleSource[],
+  { hop }: HopLoudness,
+  at: number,
+  fade: number,
+): readonly number[] {
+  const edge = Math.min(hop, fade)
+  return stacked(sources, at - edge, 2 * edge).map((samples) =>
+    Math.min(meanPower(samples, 0, edge), meanPower(samples, edge, 2 * edge)),
+  )
+}
+
+interface End {
+  readonly at: number
+  /** How little the two stretches differ: 1 for none, 0 for stretches that have nothing in common. */
+  readonly likeness: number
+  /** Their normalised cross-correlation, which how loud they are does not change. */
+  readonly correlation: number
+}
+
+function bestEnd(pattern: Samples, tail: Samples, fade: number): End {
   const places = (tail[0]?.length ?? 0) - fade + 1
-  const power = Math.sqrt(powerUpTo(pattern)[fade] ?? 0)
+  const power = powerUpTo(pattern)[fade] ?? 0
   const upTo = powerUpTo(tail)
-  const at = (place: number, stride: number) => {
-    const scale = power * Math.sqrt(Math.max(0, (upTo[place + fade] ?? 0) - (upTo[place] ?? 0)))
-    return scale < 1e-12 ? 0 : (productAt(pattern, tail, place, fade, stride) * stride) / scale
+  const at = (place: number, stride: number): End => {
+    const other = Math.max(0, (upTo[place + fade] ?? 0) - (upTo[place] ?? 0))
+    const scale = Math.sqrt(power * other)
+    if (scale < 1e-12) return { at: place, likeness: 0, correlation: 0 }
+    const product = productAt(pattern, tail, place, fade, stride) * stride
+    return { at: place, likeness: (2 * product) / (power + other), correlation: product / scale }
   }
-  const coarse: { place: number; likeness: number }[] = []
+  const coarse: End[] = []
   // From the end on, so that of equal places the longest loop is taken.
-  for (let place = places - 1; place >= 0; place -= COARSE_STEP) {
-    coarse.push({ place, likeness: at(place, COARSE_STRIDE) })
-  }
+  for (let place = places - 1; place >= 0; place -= COARSE_STEP) coarse.push(at(place, COARSE_STRIDE))
   coarse.sort((a, b) => b.likeness - a.likeness)
-  let best = { at: places - 1, correlation: -1 }
-  for (const { place } of coarse.slice(0, FINALISTS)) {
+  let best: End = { at: places - 1, likeness: -Infinity, correlation: -1 }
+  for (const { at: place } of coarse.slice(0, FINALISTS)) {
     for (const near of [place + 1, place, place - 1]) {
       if (near < 0 || near >= places) continue
-      const correlation = at(near, 1)
-      if (correlation > best.correlation + 1e-9) best = { at: near, correlation }
+      const end = at(near, 1)
+      if (end.likeness > best.likeness + 1e-9) best = end
     }
   }
   return best
@@ -176,22 +232,3 @@ function productAt(pattern: Samples, tail: Samples, at: number, fade: number, st
 }
 
 const EMPTY = new Float64Array(0)
-
-/** How many frames at either end lie in a fade, at most a quarter of the sound. */
-function fadedEnds(sources: readonly SampleSource[], frames: number): { head: number; tail: number } {
-  const rate = sources[0]?.sampleRateHz ?? 1
-  const hop = Math.max(1, Math.round(rate / 100))
-  const hops = Math.floor(frames / hop)
-  const powers = new Float64Array(hops)
-  for (let index = 0; index < hops; index++) {
-    for (const samples of stacked(sources, index * hop, hop)) {
-      for (const sample of samples) powers[index] = (powers[index] ?? 0) + sample * sample
-    }
-  }
-  const usual = (powers.slice().sort()[hops >> 1] ?? 0) * 10 ** (-FADED_DB / 10)
-  const most = hops >> 2
-  const isLoud = (power: number) => power >= usual
-  const head = powers.findIndex(isLoud)
-  const tail = hops - 1 - powers.findLastIndex(isLoud)
-  return { head: Math.min(Math.max(0, head), most) * hop, tail: Math.min(Math.max(0, tail), most) * hop }
-}

@@ -81,6 +81,18 @@ describe('what was prepared once needs nothing more', () => {
     expect(doneAgain([waves]).again).toEqual([])
   })
 
+  test('a loop with pauses closes where it sounds, not in a pause', () => {
+    const frames = 126_300
+    const loud = noise(9, frames, 0.2)
+    const soft = sine(RATE, 100, frames, 0.0004)
+    const isPause = (frame: number) => (frame + 13_000) % 15_000 < 6000
+    const gated = loud.map((sample, frame) => (isPause(frame) ? (soft[frame] ?? 0) : sample))
+    const { once, again } = doneAgain([alone({ 'lockup.wav': wave(gated) })])
+    expect(measured(wave(gated)).seam.dipDb).toBeLessThan(-40)
+    expect(measured(once[0]!['lockup.wav']!).seam.dipDb).toBeGreaterThan(-9)
+    expect(again).toEqual([])
+  })
+
   test('edges that a high-pass lifts stay below the ceiling', () => {
     const square = Float64Array.from({ length: RATE }, (_, frame) => (frame % 1102 < 551 ? 0.47 : -0.47))
     const { once, again } = doneAgain(
