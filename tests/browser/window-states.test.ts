@@ -40,6 +40,32 @@ describe('a library of thousands', () => {
     await page.context().close()
   })
 
+  test('at 900 pixels every column is there, and each row keeps to its height', async () => {
+    const { page } = await openPage(browser, door.newUrl(), 'dark')
+    await page.setViewportSize({ width: 900, height: 800 })
+    const table = page.getByRole('table', { name: 'Fonts' })
+    await table.getByRole('link').first().waitFor()
+    expect(await table.evaluate((element) => element.scrollWidth - element.clientWidth)).toBe(0)
+    const outside = await table.evaluate(
+      (element) =>
+        [...element.querySelectorAll('[role=row]')].flatMap((row) => {
+          const frame = row.getBoundingClientRect()
+          return [...row.children].filter((cell) => {
+            const { top, right, bottom } = cell.getBoundingClientRect()
+            return top < frame.top - 1 || bottom > frame.bottom + 1 || right > frame.right
+          })
+        }).length,
+    )
+    expect(outside).toBe(0)
+    await table.getByRole('button', { name: 'Creator' }).click()
+    await eventually(() =>
+      table.getByRole('columnheader', { name: 'Creator' }).getAttribute('aria-sort'),
+    ).toBe('ascending')
+    await keepPicture(page, 'fonts-900-dark')
+    await expectNoViolation(page)
+    await page.context().close()
+  })
+
   test('it is searched, filtered and sorted', async () => {
     const { page } = await openPage(browser, door.newUrl())
     const table = page.getByRole('table', { name: 'Fonts' })

@@ -1,5 +1,5 @@
 import { Select, TextInput } from '@mantine/core'
-import { useMemo, useState } from 'react'
+import { memo, useMemo, useState } from 'react'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
 import { inUnits } from '../../../app/model/in-units.ts'
 import { wayInWords } from '../../../app/model/way-to-fit.ts'
@@ -17,7 +17,7 @@ const AS_CONTENT = 'as-content'
 const OTHER = 'other'
 
 /** How large the card is, and how much of it each font takes, to the byte. */
-export function CardCapacity({ card }: { readonly card: Card }) {
+export const CardCapacity = memo(function CardCapacity({ card }: { readonly card: Card }) {
   const { draft, change } = useCardDraft()
   const isListed = draft.cardSize === '' || SOLD_SIZES.includes(draft.cardSize)
   const [isOther, setIsOther] = useState(!isListed)
@@ -56,7 +56,7 @@ export function CardCapacity({ card }: { readonly card: Card }) {
       {card.fonts.length > 0 && !card.isSizeUnread && <Filled card={card} />}
     </section>
   )
-}
+})
 
 function Filled({ card }: { readonly card: Card }) {
   return (

@@ -56,7 +56,13 @@ export function CardFonts({ card, builds, rows }: CardFontsProps) {
           firstNumber={firstNumber}
           fonts={card.fonts.flatMap((row) => told.get(row.id) ?? [])}
           {...(isByHand
-            ? { onChange: (editionIds: readonly string[]) => change({ editionIds, accepted: [] }) }
+            ? {
+                onChange: (editionIds: readonly string[]) =>
+                  // The same fonts in another order have the same findings.
+                  change(
+                    editionIds.length === card.fonts.length ? { editionIds } : { editionIds, accepted: [] },
+                  ),
+              }
             : {})}
         />
       )}

@@ -1,9 +1,11 @@
-import { useDeferredValue } from 'react'
+import { useDeferredValue, useMemo } from 'react'
+import type { Build } from '../../../app/model/records.ts'
 import { PageHead } from '../../elements/page-head.tsx'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
 import { useAsk } from '../../hooks/use-ask.ts'
 import { useChosenBoard } from '../../hooks/use-chosen-board.tsx'
 import { useCardDraft } from '../../hooks/use-card-draft.tsx'
+import type { FontRow } from '../fonts/font-row.ts'
 import { CardFonts } from './card-fonts.tsx'
 import { CardFindings } from './card-findings.tsx'
 import { CardCapacity } from './card-capacity.tsx'
@@ -16,7 +18,7 @@ import { cardOf, type Card } from './card-of.ts'
 /** From chosen fonts or a build to a verified card: what goes on, what it takes, what stands in the way. */
 export function MakePage() {
   const { boardId } = useChosenBoard()
-  const { draft, change } = useCardDraft()
+  const { draft } = useCardDraft()
   const builds = useAsk('builds:list', {})
   const build =
     builds.state === 'ready' ? builds.value.builds.find((each) => each.code === draft.buildCode) : undefined
@@ -33,26 +35,39 @@ export function MakePage() {
       <WhenLoaded loaded={builds} what="builds">
         {({ builds: list }) => (
           <WhenLoaded loaded={fonts} what="fonts">
-            {({ fonts: rows, board }) => {
-              const card = cardOf(draft, build, rows, board ?? '')
-              return (
-                <div className="make">
-                  <CardFonts card={card} builds={list} rows={rows} />
-                  <div className="sheet-stack">
-                    <CardFigures card={card} />
-                    {card.fonts.length > 0 && (
-                      <>
-                        <FormChoice form={draft.form} onChange={(form) => change({ form })} />
-                        {draft.form === 'image' ? <MakeImage card={card} /> : <MakeInto card={card} />}
-                      </>
-                    )}
-                  </div>
-                </div>
-              )
-            }}
+            {({ fonts: rows, board }) => (
+              <CardToMake builds={list} build={build} rows={rows} boardId={board ?? ''} />
+            )}
           </WhenLoaded>
         )}
       </WhenLoaded>
+    </div>
+  )
+}
+
+interface CardToMakeProps {
+  readonly builds: readonly Build[]
+  readonly build: Build | undefined
+  readonly rows: readonly FontRow[]
+  readonly boardId: string
+}
+
+function CardToMake({ builds, build, rows, boardId }: CardToMakeProps) {
+  const { draft, change } = useCardDraft()
+  // The same object until it is another card: what is drawn of it is then left as it is.
+  const card = useMemo(() => cardOf(draft, build, rows, boardId), [draft, build, rows, boardId])
+  return (
+    <div className="make">
+      <CardFonts card={card} builds={builds} rows={rows} />
+      <div className="sheet-stack">
+        <CardFigures card={card} />
+        {card.fonts.length > 0 && (
+          <>
+            <FormChoice form={draft.form} onChange={(form) => change({ form })} />
+            {draft.form === 'image' ? <MakeImage card={card} /> : <MakeInto card={card} />}
+          </>
+        )}
+      </div>
     </div>
   )
 }
