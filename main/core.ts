@@ -24,6 +24,7 @@ import { addLicence, changeLicence, removeLicence } from '../app/usecases/record
 import { remakeContent } from '../app/usecases/remake-content.ts'
 import { prepareEditions } from '../app/usecases/prepare/prepare-edition.ts'
 import type { PreparePorts } from '../app/usecases/prepare/prepare-ports.ts'
+import { requirePrepared } from '../app/usecases/prepare/require-prepared.ts'
 import { changeChoices, listChoices } from '../app/usecases/prepare/recipe-choices.ts'
 import { showPreparedSound } from '../app/usecases/prepare/show-prepared-sound.ts'
 import { removeRoot } from '../app/usecases/remove-root.ts'
@@ -97,7 +98,9 @@ export function coreOf(parts: CoreParts): Core {
   ): Promise<readonly string[]> => {
     if (isAsked !== true) return []
     const selection = toldChanges({ boardId, editionIds, buildCode })
-    return (await prepareFonts(selection, control)).cautions
+    const report = await prepareFonts(selection, control)
+    requirePrepared(report)
+    return report.cautions
   }
   const core: Core = {
     'workshop:status': async () => {

@@ -4,7 +4,8 @@ import type { RunControl } from './progress.ts'
 export interface PreparedFile {
   /** Below the folder that fonts are written to, `/`-joined. */
   readonly path: string
-  readonly sourcePath: string
+  /** Null for an empty file, of which no bytes are kept. */
+  readonly sourcePath: string | null
   readonly sha256: string
 }
 

@@ -100,8 +100,8 @@ async function takeFromArchive(
       await store.keepBytes(await innermost.read(index, sizeBytes), sha256)
     })
   } catch (error) {
-    if (error instanceof AppError && !(error instanceof Cancelled)) return { left: wanted, fault: error }
-    throw error
+    if (!isOfThisPlace(error)) throw error
+    return { left: wanted, fault: error }
   } finally {
     for (const archive of opened.toReversed()) await archive.close().catch(() => {})
   }
@@ -139,7 +139,7 @@ async function eachOf(
     try {
       await take(one)
     } catch (error) {
-      if (!(error instanceof AppError) || !PASSED_OVER.test(error.code)) throw error
+      if (!isOfThisPlace(error)) throw error
       left.push(one)
       fault = error
     }
@@ -147,8 +147,10 @@ async function eachOf(
   return fault === undefined ? { left } : { left, fault }
 }
 
-/** Faults of this place alone: another place may have the bytes still. */
-const PASSED_OVER = /^(store\/(changed|unreadable)|archive\/)/
+/** Faults of this place alone: another place may have the bytes still. A full disk is full for all. */
+function isOfThisPlace(error: unknown): error is AppError {
+  return error instanceof AppError && /^(store\/(changed|unreadable)|archive\/)/.test(error.code)
+}
 
 function gone(fontName: string, first: WantedOriginal, count: number, cause: AppError | undefined): AppError {
   const others = count === 1 ? '' : ` (and ${count - 1} more files)`

@@ -102,7 +102,7 @@ export function registerPrepare(program: Command, session: Session): void {
           ...(options.reset === true ? { resetChoices: true } : {}),
         })
         if (page !== undefined) session.say(printable(`The page with all fonts is ${page}.`))
-        return { document: report, text: prepareText(report, into), holds: prepareHolds(report) }
+        return { document: report, text: prepareText(report, into), holds: prepareHolds(report, into) }
       }),
     )
 }
@@ -176,11 +176,12 @@ async function nothingForgotten(
     })
 }
 
-/** Every sound could be made, and the board now plays every font. */
-function prepareHolds({ fonts, dryRun }: ResponseOf<'prepare'>): boolean {
+/** Every sound could be made, the board now plays every font, and each was written where that was asked for. */
+function prepareHolds({ fonts, dryRun }: ResponseOf<'prepare'>, into: string | undefined): boolean {
   return fonts.every(
-    ({ sounds, verdictAfter, verdictBefore }) =>
+    ({ sounds, verdictAfter, verdictBefore, folder }) =>
       sounds.every(({ state }) => state !== 'failed') &&
+      (dryRun || into === undefined || folder !== null) &&
       (dryRun ? verdictBefore.word !== 'blocked' : verdictAfter.errorCount === 0),
   )
 }

@@ -337,7 +337,10 @@ function rateReport({ cause, lastLine }: FfmpegFailure): ErrorReport {
     cancelled: 'Changing the sample rate was cancelled.',
     refused: `ffmpeg could not change the sample rate${lastLine === '' ? '' : ` (${lastLine})`}.`,
   }[cause]
-  const mend = 'Install ffmpeg, or set CARDWRIGHT_FFMPEG to its path; then prepare again.'
+  const mend =
+    cause === 'missing'
+      ? 'Install ffmpeg, or set CARDWRIGHT_FFMPEG to its path; then prepare again.'
+      : 'Prepare again; if it comes back, name another ffmpeg with CARDWRIGHT_FFMPEG.'
   return { code: cause === 'missing' ? 'prepare/no-ffmpeg' : 'prepare/ffmpeg-failed', what, where: '', mend }
 }
 

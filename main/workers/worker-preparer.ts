@@ -141,13 +141,17 @@ function pick<T>(items: readonly T[], indexes: readonly number[]): T[] {
 
 function toolsOf(build: FfmpegBuild | undefined): PreparingTools {
   const resampler = build?.hasSoxr === true ? `soxr ${SOXR_BITS.upTo16} and ${SOXR_BITS.above}` : 'own 256'
-  const withFfmpeg = `${PREPARING_VERSION}, ffmpeg ${build?.version ?? 'none'}, ${resampler}`
+  const version = build === undefined ? 'none' : (build.version ?? 'unknown')
+  const withFfmpeg = `${PREPARING_VERSION}, ffmpeg ${version}, ${resampler}`
   return { own: PREPARING_VERSION, withFfmpeg, fallBack: fallBackOf(build) }
 }
 
 function fallBackOf(build: FfmpegBuild | undefined): string | null {
   if (build === undefined) {
     return 'ffmpeg could not be run: sounds that need another sample rate or another decoder are left as they are.'
+  }
+  if (build.version === null) {
+    return 'ffmpeg does not say which version it is; it is used as one without the soxr resampler, whose own one is good, and not as good.'
   }
   return build.hasSoxr
     ? null

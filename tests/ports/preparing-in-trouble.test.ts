@@ -2,6 +2,7 @@ import { chmodSync, existsSync, mkdirSync, readFileSync, writeFileSync } from 'n
 import { join } from 'node:path'
 import { expect, onTestFinished, test, vi } from 'vitest'
 import { OWN_MARK } from '../../main/adapters/files/process-mark.ts'
+import { ffmpegPath } from '../../main/adapters/media/ffmpeg-path.ts'
 import { openWorkerPreparer } from '../../main/workers/worker-preparer.ts'
 import { makeFrom } from '../support/open-preparer.ts'
 import { noise } from '../support/signals.ts'
@@ -18,18 +19,20 @@ function openedIn(folder: string) {
   return preparer
 }
 
-/** Has a program stand in for ffmpeg that comes to no end, when it is asked for `what`. */
-function hangingFfmpeg(folder: string, what: 'its version' | 'its work'): { readonly started: string } {
+/** A script of the shell is ffmpeg, in this test. */
+function useFfmpeg(folder: string, script: string): void {
   const program = join(folder, 'ffmpeg')
-  const started = join(folder, 'started')
-  const says = what === 'its work' ? 'case "$*" in *-version*) echo "ffmpeg version odd"; exit 0;; esac' : ''
-  writeFileSync(
-    program,
-    `#!/bin/sh\n${says}\necho $$ > "${started}.new"; mv "${started}.new" "${started}"\nexec sleep 100\n`,
-  )
+  writeFileSync(program, `#!/bin/sh\n${script}\n`)
   chmodSync(program, 0o755)
   vi.stubEnv('CARDWRIGHT_FFMPEG', program)
   onTestFinished(() => void vi.unstubAllEnvs())
+}
+
+/** Has a program stand in for ffmpeg that comes to no end, when it is asked for `what`. */
+function hangingFfmpeg(folder: string, what: 'its version' | 'its work'): { readonly started: string } {
+  const started = join(folder, 'started')
+  const says = what === 'its work' ? 'case "$*" in *-version*) echo "ffmpeg version odd"; exit 0;; esac' : ''
+  useFfmpeg(folder, `${says}\necho $$ > "${started}.new"; mv "${started}.new" "${started}"\nexec sleep 100`)
   return { started }
 }
 
@@ -74,4 +77,42 @@ test('a place for what is half done that cannot be used is told with its path', 
     code: 'prepare/disk-fault',
     where: join(folder, 'scratch'),
   })
+})
+
+const toRate = { do: 'sample-rate', fromHz: 48_000, toHz: 44_100, isLoop: false } as const
+const converted = { bytes: wavFile([noise(2, 900)], { rateHz: 48_000 }), actions: [toRate, depth, header] }
+
+test.each([
+  {
+    name: 'is ended from outside',
+    script: 'echo "size= 0kB speed: 1x 0.00%" >&2; kill -9 $$',
+    told: /^ffmpeg could not change the sample rate \(it was ended from outside\)\.$/,
+  },
+  {
+    name: 'speaks in one line without end',
+    script: 'head -c 100000 /dev/zero | tr "\\\\0" x >&2; exit 1',
+    told: /^ffmpeg could not change the sample rate \(x{200}\)\.$/,
+  },
+])('an ffmpeg that $name is told in a sentence', async ({ script, told }) => {
+  const folder = temporaryFolder()
+  useFfmpeg(folder, script)
+  const [came] = await makeFrom(openedIn(folder), folder, [converted])
+  expect(came).toMatchObject({
+    problem: { code: 'prepare/ffmpeg-failed', what: expect.stringMatching(told) },
+  })
+})
+
+test('an ffmpeg that does not say its version is used with what every one can do, and that is told', async () => {
+  const usual = ffmpegPath()
+  const folder = temporaryFolder()
+  useFfmpeg(
+    folder,
+    `case "$*" in *-version*) head -c 99 /dev/urandom; exit 0;; *soxr*) exit 1;; esac\nexec "${usual}" "$@"`,
+  )
+  const preparer = openedIn(folder)
+  const [came] = await makeFrom(preparer, folder, [converted])
+  expect(came).toHaveProperty('sound')
+  const { fallBack, withFfmpeg } = await preparer.tools()
+  expect(fallBack).toMatch(/^ffmpeg does not say which version it is; it is used/)
+  expect(withFfmpeg).toContain('ffmpeg unknown, own')
 })

@@ -79,18 +79,23 @@ async function prepareLocked(
   const hums = isDryRun
     ? chosen.map(({ humLufs, gain }) => (humLufs === null ? null : humLufs + (gain?.gainDb ?? 0)))
     : await humsAfter({ ...order, editions: after }, afterwards, tools, ports, control)
-  const folders = await writeInto(request, order, after, ports, control)
+  const toWrite = after.map((edition, index) => {
+    return { edition, failed: firstFailed(edition, came[index], started.answers[index]) }
+  })
+  const written = await writeInto(request, order, toWrite, ports, control)
   const fonts = started.fonts.map((inHand, index): PreparedFont => {
     const edition = after[index] ?? inHand.edition
+    const { folder = null, told = [] } = written[index] ?? {}
+    const how = chosen[index] ?? NOTHING_CHOSEN
     return {
       inHand,
-      chosen: chosen[index] ?? NOTHING_CHOSEN,
+      chosen: { ...how, told: [...how.told, ...told] },
       came: came[index] ?? new Map(),
       problems: started.answers[index]?.problems ?? new Map(),
       after: edition,
       judgedAfter: judgeForPreparing(edition, order, afterwards),
       humAfterLufs: hums[index] ?? null,
-      folder: folders[index] ?? null,
+      folder,
     }
   })
   const rows = fonts.map(fontRow)
@@ -168,6 +173,18 @@ function inspectionsOf(
   const found = new Map<string, SoundInspection>()
   for (const [path, each] of came ?? []) if (each.state !== 'failed') found.set(path, each.inspection)
   return found
+}
+
+/** The first sound of a font that has no prepared bytes and should have. */
+function firstFailed(
+  { sounds }: Edition,
+  came: ReadonlyMap<string, SoundCame> | undefined,
+  answers: FontAnswers | undefined,
+): string | null {
+  const failed = sounds.find(({ path, inspection: { sha256 } }) => {
+    return came?.get(path)?.state === 'failed' || answers?.problems.has(sha256) === true
+  })
+  return failed?.path ?? null
 }
 
 async function record(

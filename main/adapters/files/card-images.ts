@@ -39,7 +39,7 @@ export const cardImages: CardImages = {
       return written(temporary, imagePath, imageHash)
     } catch (error) {
       await removeQuietly(temporary)
-      throw error
+      throw imageFault(error, imagePath)
     } finally {
       process.off('SIGXFSZ', ignore)
     }
@@ -99,8 +99,6 @@ async function writeWhole(job: ImageJob, paths: ImagePaths, control: RunControl)
     })
     await flush.finish()
     return hashOfParts(parts)
-  } catch (error) {
-    throw imageFault(error, paths.final)
   } finally {
     await flush.settle()
     await handle.close()

@@ -116,7 +116,7 @@ async function copyChecked({ path, sourcePath, sha256 }: PreparedFile, target: s
   const hash = createHash('sha256')
   const handle = await open(target, 'wx')
   try {
-    for await (const piece of createReadStream(sourcePath)) {
+    for await (const piece of sourcePath === null ? [] : createReadStream(sourcePath)) {
       const bytes = piece as Uint8Array
       hash.update(bytes)
       await handle.writeFile(bytes)
@@ -137,7 +137,7 @@ async function copyChecked({ path, sourcePath, sha256 }: PreparedFile, target: s
 
 function writingFault(cause: unknown, where: string): AppError {
   const code = (cause as NodeJS.ErrnoException).code ?? 'unknown cause'
-  const isFull = code === 'ENOSPC' || code === 'EDQUOT'
+  const isFull = code === 'ENOSPC' || code === 'EDQUOT' || code === 'EFBIG'
   const isForbidden = code === 'EACCES' || code === 'EPERM' || code === 'EROFS'
   return new AppError(
     {

@@ -39,6 +39,9 @@ export class FfmpegFailure extends Error {
   }
 }
 
+/** Nobody reads more of a line than this. */
+const LONGEST_LINE = 200
+
 /** Time to hear of a process that was ended. */
 const GRACE_MS = 5000
 const hangLimit = openHangLimit(() => performance.now())
@@ -110,9 +113,19 @@ export function runFfmpeg({ inputs, outputs, longestMs, cancel }: FfmpegRun): Pr
         leave()
         if (ended === undefined) hangLimit.ended()
         const isMissing = /ENOENT|EACCES|Cannot find ffmpeg/.test(error.message)
-        const lastLine = (messages ?? '').trim().split('\n').at(-1)?.replace(/^.*: /, '') ?? ''
+        const lastLine = isKilled(error) ? 'it was ended from outside' : lastLineOf(messages)
         fail(new FfmpegFailure(ended ?? (isMissing ? 'missing' : 'refused'), lastLine))
       })
       .run()
   })
+}
+
+function isKilled({ message }: Error): boolean {
+  return message.includes('killed with signal')
+}
+
+/** The last thing that ffmpeg said, without the part that said it. */
+function lastLineOf(messages: string | null | undefined): string {
+  const last = (messages ?? '').trim().split('\n').at(-1) ?? ''
+  return last.replace(/^.*: /, '').slice(0, LONGEST_LINE)
 }
