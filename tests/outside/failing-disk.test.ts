@@ -11,6 +11,9 @@ describe('a step that fails is told, leaves nothing half made, and the next run 
     { act: 'scan', failWith: 'ENOSPC', first: 2, every: 8 },
     { act: 'make', failWith: 'EIO', first: 5, every: 37 },
     { act: 'prepare', failWith: 'ENOSPC', first: 53, every: 110 },
+    { act: 'prepare --into', failWith: 'EIO', first: 81, every: 130 },
+    { act: 'make --prepare', failWith: 'EIO', first: 67, every: 143 },
+    { act: 'remake', failWith: 'ENOSPC', first: 51, every: 25 },
   ] as const)('$act, $failWith', async (options) => {
     const { tried, faults } = await sweep(options)
     expect(faults).toEqual([])

@@ -3,7 +3,8 @@ import { dirname } from 'node:path'
 import { isDeepStrictEqual } from 'node:util'
 import { seededRandom } from '../support/signals.ts'
 import { ACTS, openTortureBench, type Act, type Place, type TortureBench } from './torture-bench.ts'
-import { faultLogs, leftoverFaults, treeHash, workshopFaults } from './workshop-faults.ts'
+import { treeHash } from './tree-hash.ts'
+import { faultLogs, leftoverFaults, workshopFaults } from './workshop-faults.ts'
 
 export interface KillOptions {
   readonly kills: number

@@ -1,4 +1,3 @@
-import { createHash } from 'node:crypto'
 import {
   cpSync,
   existsSync,
@@ -16,10 +15,11 @@ import { join } from 'node:path'
 import type { ResponseOf } from '../../app/contract/calls.ts'
 import type { Arming } from './interpose.ts'
 import { runCommand, type CommandOptions, type CommandRun } from './run-command.ts'
+import { sha256OfFile, treeHash } from './tree-hash.ts'
 import { READY_FONTS, UNREADY_FONT, writeTortureLibrary } from './torture-library.ts'
 
 /** What is broken off. */
-export const ACTS = ['scan', 'make', 'prepare', 'make --prepare', 'remake'] as const
+export const ACTS = ['scan', 'make', 'prepare', 'prepare --into', 'make --prepare', 'remake'] as const
 export type Act = (typeof ACTS)[number]
 
 /** One uninterrupted run of an act: what every broken-off one must come to in the end. */
@@ -35,6 +35,8 @@ export interface Outcome {
   readonly fingerprint: string | null
   /** SHA-256 of the whole image. */
   readonly image: string | null
+  /** Hash of each folder that a prepared font was written as. */
+  readonly folders: Readonly<Record<string, string>>
   /** What else can be compared: fonts that were found, sounds that were prepared. */
   readonly told: unknown
 }
@@ -44,12 +46,16 @@ export interface Place {
   readonly act: Act
   readonly workshop: string
   readonly image: string
+  /** Where prepared fonts are written as folders. */
+  readonly into: string
   /** The system's temporary files, as the command sees them. */
   readonly temporary: string
 }
 
 /** The clock of all runs: equal dates make equal images. */
 export const TORTURE_NOW = '2026-11-26T09:00:00Z'
+/** Acts whose workshop has been scanned and no more. */
+const FROM_SCANNED = ['make', 'prepare', 'prepare --into', 'make --prepare'] as const
 const BOARD_ID = 'torture'
 const LARGEST_DOCUMENT_BYTES = 15_000
 /** What lies under the image's name before a run that may replace it. */
@@ -86,6 +92,7 @@ export async function openTortureBench(acts: readonly Act[]): Promise<TortureBen
       act,
       workshop: join(folder, 'workshop'),
       image: join(folder, 'cards', 'card.img'),
+      into: join(folder, 'into'),
       temporary: join(folder, 'temporary'),
     }
     mkdirSync(join(folder, 'cards'), { recursive: true })
@@ -131,7 +138,7 @@ export async function openTortureBench(acts: readonly Act[]): Promise<TortureBen
     const scanned = emptyPlace('scan')
     await runToItsEnd(scanned)
     keepSmallBoard(scanned.workshop)
-    for (const act of ['make', 'prepare', 'make --prepare'] as const) templates.set(act, scanned.workshop)
+    for (const act of FROM_SCANNED) templates.set(act, scanned.workshop)
     for (const act of acts) {
       if (act === 'scan') continue
       if (act === 'remake') {
@@ -161,6 +168,8 @@ function wordsOf(place: Place, library: string, remade: string): readonly string
       return ['make', lantern, path, ...board, ...target]
     case 'prepare':
       return ['prepare', UNREADY_FONT, lantern, ...board]
+    case 'prepare --into':
+      return ['prepare', UNREADY_FONT, lantern, ...board, '--into', place.into]
     case 'make --prepare':
       return ['make', UNREADY_FONT, path, ...board, '--prepare', ...target]
     case 'remake':
@@ -168,22 +177,33 @@ function wordsOf(place: Place, library: string, remade: string): readonly string
   }
 }
 
+const NOTHING_MADE = { fingerprint: null, image: null, folders: {} }
+
 function outcomeOf(place: Place, stdout: string): Outcome {
   const document: unknown = JSON.parse(stdout)
   switch (place.act) {
     case 'scan': {
       const { roots } = document as ResponseOf<'scan'>
       return {
-        fingerprint: null,
-        image: null,
+        ...NOTHING_MADE,
         told: roots.map(({ editions, sounds, problems }) => ({ editions, sounds, problems })),
       }
     }
     case 'prepare':
-      return { fingerprint: null, image: null, told: preparedSounds(document as ResponseOf<'prepare'>) }
+    case 'prepare --into': {
+      const { into } = place
+      const names = existsSync(into) ? readdirSync(into) : []
+      const folders = Object.fromEntries(names.map((name) => [name, treeHash(join(into, name))]))
+      return { ...NOTHING_MADE, folders, told: preparedSounds(document as ResponseOf<'prepare'>) }
+    }
     default: {
       const { fingerprint, imageHash, verified } = document as ResponseOf<'make'>
-      return { fingerprint, image: sha256OfFile(place.image), told: { imageHash, verified } }
+      return {
+        ...NOTHING_MADE,
+        fingerprint,
+        image: sha256OfFile(place.image),
+        told: { imageHash, verified },
+      }
     }
   }
 }
@@ -198,10 +218,6 @@ function preparedSounds({ fonts }: ResponseOf<'prepare'>): unknown {
       after: after?.sha256,
     })),
   }))
-}
-
-export function sha256OfFile(path: string): string | null {
-  return existsSync(path) ? createHash('sha256').update(readFileSync(path)).digest('hex') : null
 }
 
 /** Long before any scan, so that no scan takes a file for one that is being written. */

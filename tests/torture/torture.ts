@@ -5,7 +5,7 @@ import { ACTS, type Act } from './torture-bench.ts'
 
 // The command line killed again and again, or with every step on the disk let fail in turn.
 // usage: npm run torture [-- --kills 200 --seed 1 --act scan --act make]
-//        npm run torture -- --fail ENOSPC [--every 1 --act make]
+//        npm run torture -- --fail ENOSPC [--first 1 --every 1 --act make]
 // Exit 1 where something that must hold did not; the same seed kills in the same places.
 const { values } = parseArgs({
   options: {
@@ -13,6 +13,7 @@ const { values } = parseArgs({
     seed: { type: 'string', default: '1' },
     act: { type: 'string', multiple: true, default: [...ACTS] },
     fail: { type: 'string' },
+    first: { type: 'string', default: '1' },
     every: { type: 'string', default: '1' },
   },
 })
@@ -50,7 +51,8 @@ async function failAll(failWith: string): Promise<Outcome> {
   const told: Record<string, number> = {}
   let tried = 0
   for (const act of acts) {
-    const report = await sweep({ act, failWith, first: 1, every: Number(values.every), onProgress: say })
+    const [first, every] = [Number(values.first), Number(values.every)]
+    const report = await sweep({ act, failWith, first, every, onProgress: say })
     tried += report.tried
     for (const [code, count] of Object.entries(report.told)) told[code] = (told[code] ?? 0) + count
     faults.push(...report.faults.map((fault) => `${act}, ${fault}`))

@@ -1,11 +1,11 @@
-import { createHash } from 'node:crypto'
-import { existsSync, lstatSync, readFileSync, readdirSync } from 'node:fs'
-import { dirname, join, sep } from 'node:path'
+import { existsSync, readFileSync, readdirSync } from 'node:fs'
+import { dirname, join } from 'node:path'
 import Database from 'better-sqlite3'
 import { readWaveform } from '../../app/audio/peaks/waveform.ts'
 import type { PeaksPlace } from '../../app/ports/peaks-archive.ts'
 import { openPeaksPacks } from '../../main/adapters/files/peaks-packs.ts'
-import { OLD_IMAGE, sha256OfFile, type Outcome, type Place } from './torture-bench.ts'
+import { OLD_IMAGE, type Outcome, type Place } from './torture-bench.ts'
+import { filesBelow, sha256OfFile, treeHash } from './tree-hash.ts'
 
 /** How the run ended: at once, or by itself with a failure. */
 export type RunEnd = 'killed' | 'failed'
@@ -22,6 +22,7 @@ export async function workshopFaults(
   const database = join(place.workshop, 'cardwright.sqlite')
   return [
     ...imageFaults(place, reference),
+    ...folderFaults(place, reference),
     ...storeFaults(join(place.workshop, 'store')),
     ...(existsSync(database) ? await databaseFaults(database, place, reference, end) : []),
   ]
@@ -33,7 +34,7 @@ export async function workshopFaults(
  *   the log of a database that it could not fold in: the next run clears them away
  */
 export function leftoverFaults(
-  { workshop, image, temporary }: Place,
+  { workshop, image, into, temporary }: Place,
   after: 'ended' | 'broken off' = 'ended',
 ): readonly string[] {
   const packs = after === 'ended' ? packsOnRecord(workshop) : undefined
@@ -44,6 +45,7 @@ export function leftoverFaults(
   return [
     ...filesBelow(workshop).filter((path) => !isKnown(path)),
     ...filesBelow(dirname(image)).filter((path) => path !== 'card.img'),
+    ...entriesOf(into).filter((name) => name.startsWith('.')),
     ...filesBelow(temporary),
   ].map((path) => `a file is left that belongs to nobody: ${path}`)
 }
@@ -63,18 +65,22 @@ const KNOWN = [
   /^locks\/[^/]+\.sqlite$/,
 ]
 
-function filesBelow(folder: string): readonly string[] {
-  if (!existsSync(folder)) return []
-  return readdirSync(folder, { recursive: true, encoding: 'utf8' })
-    .filter((path) => !lstatSync(join(folder, path)).isDirectory())
-    .map((path) => path.replaceAll(sep, '/'))
-}
-
 function imageFaults({ image }: Place, reference: Outcome): readonly string[] {
   const found = sha256OfFile(image)
   if (found === null || found === reference.image) return []
   if (readFileSync(image, 'latin1').slice(0, 100) === OLD_IMAGE) return []
   return ['an image that is not whole lies under its final name']
+}
+
+/** Each of the folders that prepared fonts are written into is whole from the moment it has its name. */
+function folderFaults({ into }: Place, { folders }: Outcome): readonly string[] {
+  return entriesOf(into)
+    .filter((name) => !name.startsWith('.') && treeHash(join(into, name)) !== folders[name])
+    .map((name) => `a folder of a font is not whole: ${name}`)
+}
+
+function entriesOf(folder: string): readonly string[] {
+  return existsSync(folder) ? readdirSync(folder) : []
 }
 
 function storeFaults(store: string): readonly string[] {
@@ -166,14 +172,6 @@ async function peaksFaults(database: Database.Database, { workshop }: Place): Pr
   }
   await packs.close()
   return faults
-}
-
-/** Hash of a whole tree, names and bytes: originals are never changed. */
-export function treeHash(folder: string): string {
-  const hash = createHash('sha256')
-  for (const path of [...filesBelow(folder)].sort())
-    hash.update(`${path}\0${sha256OfFile(join(folder, path))}\0`)
-  return hash.digest('hex')
 }
 
 /** What the program wrote down of faults of its own: the place is gone before anybody could look. */
