@@ -1,4 +1,5 @@
 import { AppError } from '../errors/app-error.ts'
+import { nearestWord } from '../boards/edit-distance.ts'
 import type { Scheme } from '../boards/scheme.ts'
 import type { Board } from '../model/board.ts'
 import type { Edition } from '../model/library.ts'
@@ -72,11 +73,16 @@ export async function cardOrderOf(
 async function getBuild(code: string, ports: Pick<CardPorts, 'database'>): Promise<Build> {
   const build = await ports.database.records.findBuildByCode(code)
   if (build !== undefined) return build
+  const builds = await ports.database.records.listBuilds()
+  const nearest = nearestWord(
+    code,
+    builds.map((each) => each.code),
+  )
   throw new AppError({
     code: 'build/unknown',
     what: 'There is no build of this code.',
     where: code,
-    mend: '`builds list` shows all builds.',
+    mend: nearest === null ? '`builds list` shows all builds.' : `Did you mean "${nearest}"?`,
   })
 }
 

@@ -165,7 +165,11 @@ function showText(shown: ResponseOf<'fonts:show'>): string {
   ]
   if (board !== null && verdict !== null) {
     lines.push('', `For ${board}: ${verdictWords(verdict, preparedVerdict)}`)
-    if (preparedVerdict !== null) lines.push('Of its originals:')
+    if (preparedVerdict !== null) {
+      const isQuiet = preparedVerdict.errorCount + preparedVerdict.warningCount === 0
+      if (!isQuiet) lines.push('What is still so of them: `check FONT --prepared`.')
+      lines.push('Of its originals:')
+    }
     lines.push(...findings.flatMap(findingLines))
   }
   return lines.join('\n')

@@ -38,7 +38,12 @@ function wrongUsage(error: CommanderError, asJson: boolean): number {
     .replace(/\s*\n\s*\((Did you mean .*)\)$/s, '. $1')
     .replace(/([^.?])$/, '$1.')
   const sentence = `${what.charAt(0).toUpperCase()}${what.slice(1)}`
-  tell({ code: 'usage', what: sentence, where: '', mend: 'See --help.' }, asJson)
+  // `-name` looks like an option: a font may well be called so.
+  const isOneHyphen = error.code === 'commander.unknownOption' && / '-[^-]/.test(sentence)
+  const mend = isOneHyphen
+    ? 'See --help; a name that begins with a hyphen goes last, after --.'
+    : 'See --help.'
+  tell({ code: 'usage', what: sentence, where: '', mend }, asJson)
   return WRONG_USAGE
 }
 

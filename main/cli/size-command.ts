@@ -46,7 +46,8 @@ export function sizeText(report: ResponseOf<'size'>): string {
     ? `It fits: ${report.usedBytes} bytes used (${inUnits(report.usedBytes)}), ${inUnits(report.freeBytes)} free.`
     : `It does not fit: ${report.usedBytes} bytes used (${inUnits(report.usedBytes)}), ${report.missingBytes} too many (${inUnits(report.missingBytes)}).`
   return [
-    table(['folder', 'files', 'content', 'slack', 'directories', 'bytes'], rows),
+    table(['folder', 'files', 'content', 'slack', 'directories', 'together'], rows),
+    'Content, slack, directories and their sum are in bytes.',
     '',
     `${report.fileSystem.toUpperCase()}, clusters of ${inUnits(report.clusterBytes)}, image of ${report.imageBytes} bytes (${inUnits(report.imageBytes)}).`,
     verdict,
