@@ -26,6 +26,7 @@ interface LearnOptions {
   readonly silent?: readonly string[]
 }
 
+/** `boards`: what boards accept, one's own among them, and as they were when a card was made. */
 export function registerBoards(program: Command, session: Session): void {
   const boards = program.command('boards').description('what sound boards accept: board files')
   boards

@@ -27,6 +27,7 @@ interface BuildOptions extends RuleOptions {
   readonly note?: string
 }
 
+/** `builds`: the hilts on the bench, with board, speaker, fonts in order, config and single sounds. */
 export function registerBuilds(program: Command, session: Session): void {
   const builds = program
     .command('builds')

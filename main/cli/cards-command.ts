@@ -9,6 +9,7 @@ import { reply } from './reply.ts'
 import type { Session } from './session.ts'
 import { counted, table } from './table.ts'
 
+/** `cards`: every content that was made, how two differ, and the drives that cards are in. */
 export function registerCards(program: Command, session: Session): void {
   const cards = program
     .command('cards')

@@ -10,6 +10,7 @@ import { findingLines } from './finding-lines.ts'
 import { printable } from './printable.ts'
 import type { Ask, Session } from './session.ts'
 
+/** `check`: what a board makes of fonts, or of a card as it lies there. Holds where no font has an error. */
 export function registerCheck(program: Command, session: Session): void {
   withFontChoice(
     program

@@ -4,6 +4,7 @@ import { AppError } from '../../app/errors/app-error.ts'
 import type { EditionSummary } from '../../app/model/library.ts'
 import type { Ask } from './session.ts'
 
+/** What `--board` and `--build` said. */
 export interface FontChoice {
   readonly board?: string
   readonly build?: string

@@ -14,6 +14,7 @@ interface CreatorOptions {
   readonly note?: string
 }
 
+/** `creators`: who made the fonts. */
 export function registerCreators(program: Command, session: Session): void {
   const creators = program.command('creators').description('who made the fonts')
   creators

@@ -3,6 +3,7 @@ import { demoSummary } from '../demo-summary.ts'
 import { examples } from './examples.ts'
 import type { Session } from './session.ts'
 
+/** `demo`: the demo workshop and its first card. Holds where the card reads back as recorded. */
 export function registerDemo(program: Command, session: Session): void {
   program
     .command('demo')

@@ -19,6 +19,7 @@ interface SetOptions {
   readonly creator?: string
 }
 
+/** `fonts`: the library, one font, corrections, sounds that are there twice, kept originals. */
 export function registerFonts(program: Command, session: Session): void {
   const listDuplicates = () =>
     session.withCore(async (ask) => {

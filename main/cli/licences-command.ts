@@ -28,6 +28,7 @@ interface LicenceOptions {
 
 const NOT_ADVICE = 'A record, not legal advice. Music and voices may need rights beyond a font’s licence.'
 
+/** `licences`: under which terms each font may be used. */
 export function registerLicences(program: Command, session: Session): void {
   const licences = program
     .command('licences')

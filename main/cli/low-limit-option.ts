@@ -5,6 +5,7 @@ export interface LowLimit {
   readonly hz: number | null
 }
 
+/** A speaker's lowest frequency in Hz, 20 to 20000; empty for unknown. @throws InvalidArgumentError */
 export function readLowLimit(text: string): LowLimit {
   if (text === '') return { hz: null }
   const limitHz = Number(text)

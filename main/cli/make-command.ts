@@ -27,6 +27,7 @@ interface MakeOptions extends FontChoice, TargetChoice {
   readonly reason?: string
 }
 
+/** `make`: a card as an image or in place, read back and recorded. Holds where it reads back as planned. */
 export function registerMake(program: Command, session: Session): void {
   withTargetChoice(
     withFontChoice(

@@ -11,6 +11,7 @@ import { printable } from './printable.ts'
 import type { Session } from './session.ts'
 import { decimal, table, type Cell } from './table.ts'
 
+/** `measure`: facts and measures of sound files, without a workshop. Holds where all could be read. */
 export function registerMeasure(program: Command, session: Session): void {
   program
     .command('measure')

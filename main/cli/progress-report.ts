@@ -11,6 +11,7 @@ export interface ProgressScreen {
   now(): number
 }
 
+/** Shows how far a long act has come. */
 export interface ProgressReport {
   readonly onProgress: OnProgress
   /** Clears the line, so that what follows stands alone. */

@@ -11,6 +11,7 @@ import {
 } from './target-options.ts'
 import { verifyText } from './verify-command.ts'
 
+/** `remake`: a recorded content again, byte for byte. Holds where it reads back as recorded. */
 export function registerRemake(program: Command, session: Session): void {
   withTargetChoice(
     program

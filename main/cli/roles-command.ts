@@ -22,6 +22,7 @@ interface RolesOptions {
   readonly title?: string
 }
 
+/** `roles`: what each sound of a font is for. Holds where no guess is open. */
 export function registerRoles(program: Command, session: Session): void {
   program
     .command('roles')

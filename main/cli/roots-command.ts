@@ -6,6 +6,7 @@ import { reply } from './reply.ts'
 import type { Session } from './session.ts'
 import { table } from './table.ts'
 
+/** `roots`: the folders and archives that are scanned. */
 export function registerRoots(program: Command, session: Session): void {
   const roots = program.command('roots').description('the folders and archives that are scanned')
   roots

@@ -8,11 +8,13 @@ interface RuleWord {
   readonly severity: Weight | null
 }
 
+/** What `--rule` and `--reason` said. */
 export interface RuleOptions {
   readonly rule?: readonly RuleWord[]
   readonly reason?: string
 }
 
+/** Adds `--rule` and `--reason`. */
 export function withRuleChanges(command: Command): Command {
   return command
     .option(

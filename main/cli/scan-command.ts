@@ -10,6 +10,7 @@ import { counted, table } from './table.ts'
 
 type ScanReport = ResponseOf<'scan'>
 
+/** `scan`: indexes folders and archives. Holds where each has sounds and all of them could be read. */
 export function registerScan(program: Command, session: Session): void {
   program
     .command('scan')

@@ -7,6 +7,7 @@ import { reply } from './reply.ts'
 import type { Session } from './session.ts'
 import { table } from './table.ts'
 
+/** `schemes`: how file names spell what a sound is for. */
 export function registerSchemes(program: Command, session: Session): void {
   const schemes = program
     .command('schemes')

@@ -10,6 +10,7 @@ import { printable } from './printable.ts'
 import type { Session } from './session.ts'
 import { counted, table } from './table.ts'
 
+/** `size`: what a card of some fonts takes, in bytes. Holds where they fit. */
 export function registerSize(program: Command, session: Session): void {
   withFontChoice(program.command('size').description('what a card of these fonts takes, to the byte'))
     .addOption(cardSizeOption())

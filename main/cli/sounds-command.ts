@@ -8,6 +8,7 @@ import { reply } from './reply.ts'
 import type { Session } from './session.ts'
 import { counted, decimal, table, type Cell } from './table.ts'
 
+/** `sounds`: every sound of a font with its role, format and measures. */
 export function registerSounds(program: Command, session: Session): void {
   program
     .command('sounds')

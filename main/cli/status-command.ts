@@ -6,6 +6,7 @@ import { reply } from './reply.ts'
 import type { Session } from './session.ts'
 import { counted } from './table.ts'
 
+/** `status`: where the workshop lies, what it holds, and what it keeps of itself. */
 export function registerStatus(program: Command, session: Session): void {
   const status = program
     .command('status')

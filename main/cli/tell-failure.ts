@@ -4,7 +4,9 @@ import { columnsOf, fitted } from './fit-columns.ts'
 import { printable } from './printable.ts'
 
 const EXIT_CODES: Readonly<Record<ExitKind, number>> = { unmet: 1, input: 2, machine: 3 }
+/** Exit code for wrong usage and input that cannot be used. */
 export const WRONG_USAGE = 2
+/** Exit code where the machine did not let it be done. */
 export const COULD_NOT_BE_DONE = 3
 
 /** Where a failure is told. */

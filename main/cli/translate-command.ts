@@ -5,6 +5,7 @@ import { printable } from './printable.ts'
 import type { Session } from './session.ts'
 import { counted, table } from './table.ts'
 
+/** `translate`: how a font's files will be called on a card. Holds where no two get one name. */
 export function registerTranslate(program: Command, session: Session): void {
   program
     .command('translate')

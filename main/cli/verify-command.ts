@@ -6,6 +6,7 @@ import { printable } from './printable.ts'
 import type { Session } from './session.ts'
 import { counted } from './table.ts'
 
+/** `verify`: reads a card back against its record. Holds where every file is as recorded. */
 export function registerVerify(program: Command, session: Session): void {
   program
     .command('verify')

@@ -75,6 +75,7 @@ export function folded(source: SampleSource, to: number): SampleSource {
   })
 }
 
+/** One channel of a source as a source of its own. @param kept its index, from 0 */
 export function oneChannel(source: SampleSource, kept: number): SampleSource {
   return mapped(source, 1, (samples, frames, into) => {
     const channel = samples[kept]

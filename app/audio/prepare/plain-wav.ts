@@ -2,6 +2,7 @@ import { AppError } from '../../errors/app-error.ts'
 import type { SampleRounder } from '../../ports/sample-rounder.ts'
 import { BLOCK_FRAMES, newSamples, type SampleStream } from './sample-source.ts'
 
+/** RIFF header, `fmt ` chunk of 16 bytes, and the head of `data`. */
 export const PLAIN_HEADER_BYTES = 44
 /** Where its coding stands in the header. */
 export const FORMAT_TAG_AT = 20

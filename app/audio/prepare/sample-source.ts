@@ -27,6 +27,7 @@ export interface SampleStream {
   next(frames: number, into: Samples): void
 }
 
+/** Silence: an array of frames for each channel. */
 export function newSamples(channels: number, frames: number): Float64Array[] {
   return Array.from({ length: channels }, () => new Float64Array(frames))
 }
@@ -49,6 +50,7 @@ export function memorySource(samples: Samples, sampleRateHz: number): SampleSour
   }
 }
 
+/** A source read from its beginning to its end. */
 export function streamOf(source: SampleSource): SampleStream {
   let at = 0
   return {

@@ -19,10 +19,12 @@ export interface SoundToPrepare {
   readonly isPrepared: boolean
 }
 
+/** The first finding of a sound by one of these rules. */
 export function findingOf(sound: SoundToPrepare, ...rules: readonly string[]): Finding | undefined {
   return sound.findings.find(({ rule }) => rules.includes(rule))
 }
 
+/** Whether the user's word leaves a step out for a sound. */
 export function isDropped(sound: SoundToPrepare, step: RecipeStepName): boolean {
   return sound.choices.get(step) === null
 }

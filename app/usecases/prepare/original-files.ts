@@ -5,6 +5,7 @@ import type { OriginalFile } from '../../ports/sound-preparer.ts'
 import { bringIn } from '../card-bytes.ts'
 import type { PreparePorts } from './prepare-ports.ts'
 
+/** Originals as files, as far as they are to be had. */
 export interface OriginalFiles {
   readonly byHash: ReadonlyMap<string, OriginalFile>
   /** Why some are not among them; null where all are. */

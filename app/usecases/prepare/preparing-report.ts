@@ -30,6 +30,7 @@ export interface PreparedFont {
   readonly folder: string | null
 }
 
+/** A font of a run as the report tells it, sound by sound in the order of the edition. */
 export function fontRow(font: PreparedFont): FontRow {
   const { inHand, chosen, after, judgedAfter } = font
   const { edition, judged } = inHand
@@ -121,6 +122,10 @@ export function outcomeWords(outcome: RecipeOutcome): readonly string[] {
   ]
 }
 
+/**
+ * What a sound is in numbers: Hz, bit, s, LUFS, dBTP; DC as a fraction of full scale; the seam's jump as a
+ * ratio and its dip in dB. Null where it could not be read or measured.
+ */
 export function stateRow(place: SoundPlace | null, inspection: SoundInspection): SoundRow['before'] {
   const { sha256, sizeBytes, facts, measures } = inspection
   return {
@@ -167,6 +172,7 @@ export function spreadOf(levels: readonly (number | null)[]): number | null {
   return known.length < 2 ? null : Math.max(...known) - Math.min(...known)
 }
 
+/** How many sounds of all fonts came out in which state. */
 export function countsOf(fonts: readonly FontRow[]): Report['counts'] {
   const states = fonts.flatMap(({ sounds }) => sounds.map(({ state }) => state))
   const count = (state: SoundRow['state']) => states.filter((each) => each === state).length

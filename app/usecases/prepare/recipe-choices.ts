@@ -43,6 +43,7 @@ async function keptFor({ board, editions }: CardOrder, { database }: ChoicePorts
   return { board: board.id, choices: choices.map(choiceRow) }
 }
 
+/** A kept word as the contract tells it: for one board, so without its id. */
 export function choiceRow({ editionId, step, value, role, path }: RecipeChoice): Kept['choices'][number] {
   return { editionId, step, value, role, path }
 }
