@@ -24,6 +24,7 @@ import { addLicence, changeLicence, removeLicence } from '../app/usecases/record
 import { remakeContent } from '../app/usecases/remake-content.ts'
 import { prepareEditions } from '../app/usecases/prepare/prepare-edition.ts'
 import type { PreparePorts } from '../app/usecases/prepare/prepare-ports.ts'
+import { waryStore } from '../app/usecases/prepare/wary-store.ts'
 import { requirePrepared } from '../app/usecases/prepare/require-prepared.ts'
 import { changeChoices, listChoices } from '../app/usecases/prepare/recipe-choices.ts'
 import { showPreparedSound } from '../app/usecases/prepare/show-prepared-sound.ts'
@@ -80,9 +81,12 @@ export function coreOf(parts: CoreParts): Core {
   const preparePorts: PreparePorts = { ...cards, ...preparing }
   /** Prepared bytes are recorded with the originals they are of: none of these goes meanwhile. */
   const prepareFonts: Core['prepare'] = (request, control) => {
-    const prepare = () => prepareEditions(request, preparePorts, control)
-    if (request.dryRun === true) return prepare()
-    return whileOriginalsStay('preparing sounds', cards.locks, control, prepare)
+    if (request.dryRun === true) return prepareEditions(request, preparePorts, control)
+    return whileOriginalsStay('preparing sounds', cards.locks, control, async () => {
+      const wary = waryStore(cards.store)
+      const report = await prepareEditions(request, { ...preparePorts, store: wary.store }, control)
+      return { ...report, cautions: [...wary.cautions(), ...report.cautions] }
+    })
   }
   /** What is recorded brings originals in: none of these goes between the two. */
   const keeping = <T>(control: RunControl, act: () => Promise<T>): Promise<T> =>

@@ -19,6 +19,14 @@ export interface ContentStore {
   /** Keeps bytes at hand, such as an entry of an archive. @throws as `keepFile` */
   keepBytes(bytes: Uint8Array, sha256: string): Promise<void>
   /**
+   * Moves a copy out of the way whose bytes are no longer what they were kept as: nothing is thrown away,
+   * and the place is free for whole ones. What was found whole, or came in, is not looked at again by the
+   * same process, unless `again` is told.
+   * @returns where it lies now; null where the copy is whole, or there is none
+   * @throws AppError `store/unwritable`
+   */
+  putAsideDamaged(sha256: string, again?: 'again'): Promise<string | null>
+  /**
    * Takes bytes out for good. Whether anything needs them is for the caller to know.
    * @returns how many they were; null where they were not there
    * @throws AppError `store/unwritable`

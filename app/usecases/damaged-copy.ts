@@ -8,14 +8,16 @@ export interface CardInWords {
   readonly files: readonly Pick<ContentFile, 'path' | 'sha256'>[]
 }
 
+type DamageStore = Pick<ContentStore, 'putAsideDamaged'>
+
 /**
- * Does something with the kept bytes of a card; where a copy turns out to be damaged, that is told with
- * its font, where the copy lies and how to mend it.
+ * Does something with the kept bytes of a card; where a copy turns out to be damaged, it is put aside, and
+ * that is told with its font and how to go on.
  * @throws what `work` throws
  */
 export async function withDamageInWords<T>(
   card: CardInWords,
-  store: Pick<ContentStore, 'pathOf'>,
+  store: DamageStore,
   work: () => Promise<T>,
 ): Promise<T> {
   try {
@@ -25,23 +27,19 @@ export async function withDamageInWords<T>(
   }
 }
 
-async function inWords(
-  error: unknown,
-  { fonts, files }: CardInWords,
-  store: Pick<ContentStore, 'pathOf'>,
-): Promise<unknown> {
+async function inWords(error: unknown, { fonts, files }: CardInWords, store: DamageStore): Promise<unknown> {
   if (!(error instanceof AppError) || error.code !== 'store/damaged') return error
   const file = files.find(({ path }) => path === error.where)
   const font = fonts.find(({ folder }) => error.where.startsWith(`${folder}/`))
-  const copy = file && (await store.pathOf(file.sha256))
-  if (copy === undefined) return error
+  const aside = file && (await store.putAsideDamaged(file.sha256, 'again').catch(() => null))
+  if (aside == null) return error
   const { code, what, where, kind } = error
   return new AppError(
     {
       code,
       what,
       where: font === undefined ? where : `font "${font.fontName}", ${where}`,
-      mend: `Check the disk. Then delete ${copy}, scan the folder of the font again, prepare it again where it was prepared, and make the card anew.`,
+      mend: `Check the disk. The damaged copy was put aside (${aside}): prepare the font again where it was prepared, and make the card anew.`,
       kind,
     },
     { cause: error },

@@ -1,6 +1,6 @@
 import { chmodSync, mkdirSync, readFileSync, readdirSync, renameSync, rmSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { expect, test } from 'vitest'
+import { describe, expect, test } from 'vitest'
 import type { ResponseOf } from '../../app/contract/calls.ts'
 import { runCli, toldLines, type CliOptions } from '../support/run-cli.ts'
 import { noise } from '../support/signals.ts'
@@ -93,4 +93,50 @@ test('a card is not made where a sound could not be prepared on the way, and why
   )
   expect(readdirSync(join(folder, 'cards'))).toEqual([])
   expect((await cli(make)).code).toBe(0)
+})
+
+describe('a copy in the workshop in which one bit has turned', () => {
+  const turnBit = (path: string) => {
+    const bytes = readFileSync(path)
+    bytes[5000] = (bytes[5000] ?? 0) ^ 1
+    writeFileSync(path, bytes)
+  }
+
+  test('is put aside by preparing, made or fetched again, and told: nothing is made of damaged bytes', async () => {
+    const { folder, prepare } = await scanned()
+    const { report } = await prepare()
+    const [hum, clash] = ['hum.wav', 'clash-01.wav'].map((path) =>
+      report.fonts[0]?.sounds.find((sound) => sound.path === path),
+    )
+    const copyOf = (sha256 = '') => join(folder, 'w', 'store', sha256.slice(0, 2), sha256)
+    const [prepared, original] = [copyOf(hum?.after?.sha256), copyOf(clash?.before.sha256)]
+    const [before, originally] = [readFileSync(prepared), readFileSync(original)]
+    turnBit(prepared)
+    turnBit(original)
+    rmSync(copyOf(clash?.after?.sha256))
+    const again = await prepare()
+    expect(again.code).toBe(0)
+    expect(again.report.counts).toMatchObject({ made: 2, kept: 8 })
+    expect(again.report.cautions[0]).toMatch(
+      /^2 copies in the workshop were damaged, were put aside \(.*damaged/,
+    )
+    expect(readFileSync(prepared)).toEqual(before)
+    expect(readFileSync(original)).toEqual(originally)
+    expect((await prepare()).report.cautions.join()).not.toContain('damaged')
+  })
+
+  test('is put aside by making, which says how to go on; and so it goes on', async () => {
+    const { folder, cli, prepare } = await scanned()
+    const { report } = await prepare()
+    const sha256 = report.fonts[0]?.sounds[0]?.after?.sha256 ?? ''
+    turnBit(join(folder, 'w', 'store', sha256.slice(0, 2), sha256))
+    const make = ['make', 'Ash Lantern', '--board', 'bench-44', '--image', 'card.img']
+    const run = await cli(make)
+    expect(run.code).toBe(3)
+    expect(toldLines(run).at(-1)).toMatch(
+      /is no longer what was kept .* The damaged copy was put aside \(.*\): prepare the font again/,
+    )
+    expect((await prepare()).code).toBe(0)
+    expect((await cli(make)).code).toBe(0)
+  })
 })

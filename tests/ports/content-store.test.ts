@@ -97,3 +97,34 @@ describe('the content store', () => {
     })
   })
 })
+
+describe('a copy that is looked at', () => {
+  test('is put aside where its bytes are others, and its place is free for whole ones', async () => {
+    const { store, folder, file } = opened()
+    await store.keepFile(file, sha256)
+    const path = join(folder, sha256.slice(0, 2), sha256)
+    writeFileSync(path, 'a sounD')
+    const aside = await contentStore(folder).putAsideDamaged(sha256)
+    expect(aside).toBe(join(folder, 'damaged', sha256))
+    expect(readFileSync(aside ?? '', 'utf8')).toBe('a sounD')
+    expect(await store.has(sha256)).toBe(false)
+    await store.keepFile(file, sha256)
+    expect(readFileSync(path, 'utf8')).toBe('a sound')
+  })
+
+  test('stays where it is whole, or where there is none', async () => {
+    const { store, folder, file } = opened()
+    expect(await store.putAsideDamaged(sha256)).toBeNull()
+    await store.keepFile(file, sha256)
+    expect(await contentStore(folder).putAsideDamaged(sha256)).toBeNull()
+    expect(filesOf(folder)).toEqual([sha256])
+  })
+
+  test('is not read again by the process that kept it, unless that is told', async () => {
+    const { store, folder, file } = opened()
+    await store.keepFile(file, sha256)
+    writeFileSync(join(folder, sha256.slice(0, 2), sha256), 'a sounD')
+    expect(await store.putAsideDamaged(sha256)).toBeNull()
+    expect(await store.putAsideDamaged(sha256, 'again')).not.toBeNull()
+  })
+})

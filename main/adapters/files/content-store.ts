@@ -1,9 +1,10 @@
 import { createHash } from 'node:crypto'
-import { mkdir, open, stat, unlink, type FileHandle } from 'node:fs/promises'
+import { mkdir, open, rename, stat, unlink, type FileHandle } from 'node:fs/promises'
 import { constants } from 'node:fs'
 import { dirname, join } from 'node:path'
 import { AppError } from '../../../app/errors/app-error.ts'
 import type { ContentStore } from '../../../app/ports/content-store.ts'
+import { sha256OfFile } from './sha256-of-file.ts'
 import { moveSynced, removeLeftovers, writeAtomically } from './atomic-write.ts'
 
 const CHUNK_BYTES = 2 ** 20
@@ -11,10 +12,13 @@ const CHUNK_BYTES = 2 ** 20
 /**
  * The store of a workshop: `store/ab/<sha256>`, one file a content, never changed once there. Bytes
  * enter through `store/incoming`, are hashed on the way, and get their name when they are on the disk.
+ * Copies that were found damaged lie in `store/damaged`.
  */
 export function contentStore(folder: string): ContentStore {
   const incoming = join(folder, 'incoming')
   let isReady: Promise<void> | undefined
+  /** Hashed by this process, as they came in or later. */
+  const whole = new Set<string>()
   const ready = (): Promise<void> => (isReady ??= prepare(incoming))
 
   async function pathOf(sha256: string): Promise<string | undefined> {
@@ -40,6 +44,7 @@ export function contentStore(folder: string): ContentStore {
         },
         incoming,
       )
+      whole.add(sha256)
     } catch (error) {
       isReady = undefined
       throw error instanceof AppError ? error : writingFault(error, folder)
@@ -53,6 +58,7 @@ export function contentStore(folder: string): ContentStore {
       await ready()
       await mkdir(dirname(place), { recursive: true })
       await moveSynced(path, place)
+      whole.add(sha256)
     } catch (error) {
       isReady = undefined
       if ((error as NodeJS.ErrnoException).code === 'EXDEV') return keep(sha256, path, () => piecesOf(path))
@@ -60,11 +66,33 @@ export function contentStore(folder: string): ContentStore {
     }
   }
 
+  async function putAsideDamaged(sha256: string, again?: 'again'): Promise<string | null> {
+    if (again === undefined && whole.has(sha256)) return null
+    const path = await pathOf(sha256)
+    if (path === undefined) return null
+    if (await isWhole(path, sha256)) {
+      whole.add(sha256)
+      return null
+    }
+    whole.delete(sha256)
+    const aside = join(folder, 'damaged', sha256)
+    try {
+      await mkdir(dirname(aside), { recursive: true })
+      await rename(path, aside)
+    } catch (error) {
+      // Another process has put it aside at this moment.
+      if ((error as NodeJS.ErrnoException).code === 'ENOENT') return null
+      throw writingFault(error, folder)
+    }
+    return aside
+  }
+
   return {
     has: async (sha256) => (await pathOf(sha256)) !== undefined,
     pathOf,
     keepFile: (path, sha256) => keep(sha256, path, () => piecesOf(path)),
     takeFile: take,
+    putAsideDamaged,
     keepBytes: (bytes, sha256) => keep(sha256, sha256, () => once(bytes)),
     async remove(sha256) {
       const path = placeOf(folder, sha256)
@@ -78,6 +106,15 @@ export function contentStore(folder: string): ContentStore {
       }
       return facts.size
     },
+  }
+}
+
+/** What may not be read now is no worse for it; whoever needs it tells that. */
+async function isWhole(path: string, sha256: string): Promise<boolean> {
+  try {
+    return (await sha256OfFile(path)) === sha256
+  } catch (error) {
+    return (error as NodeJS.ErrnoException).code !== 'EIO'
   }
 }
 

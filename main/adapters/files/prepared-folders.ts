@@ -130,7 +130,7 @@ async function copyChecked({ path, sourcePath, sha256 }: PreparedFile, target: s
     code: 'store/damaged',
     what: "The workshop's copy of this file is no longer what was kept.",
     where: path,
-    mend: 'Remove that file from the store and prepare again; check the disk.',
+    mend: 'Check the disk, then prepare again: a damaged copy is put aside and made anew.',
     kind: 'machine',
   })
 }
