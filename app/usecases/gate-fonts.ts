@@ -52,9 +52,15 @@ export async function gateFonts(
 }
 
 function rulesOf(findings: readonly Finding[]): string {
-  const counts = new Map<string, number>()
-  for (const { rule } of findings) counts.set(rule, (counts.get(rule) ?? 0) + 1)
-  const told = [...counts].map(([rule, count]) => (count === 1 ? rule : `${rule} in ${count} sounds`))
+  const rules = [...new Set(findings.map(({ rule }) => rule))]
+  const told = rules.map((rule) => {
+    const own = findings.filter((finding) => finding.rule === rule)
+    if (own.length === 1) return rule
+    // A role that is missing is missing in no sound.
+    return own.some(({ path }) => path === null)
+      ? `${rule} ${own.length} times`
+      : `${rule} in ${own.length} sounds`
+  })
   return listed(told, NAMED_RULES)
 }
 
