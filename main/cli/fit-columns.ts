@@ -50,7 +50,7 @@ function joined(pieces: readonly string[], width: number): readonly string[] {
     const last = lines.at(-1)
     if (last !== undefined && last.length + 1 + piece.length <= width) {
       lines[lines.length - 1] = `${last} ${piece}`
-    } else lines.push(piece)
+    } else if (piece !== '') lines.push(piece)
   }
   return lines
 }

@@ -66,6 +66,11 @@ describe('a table on a terminal', () => {
 
 test('a cell is broken behind commas where that is enough', () => {
   expect(inWidth('48000 → 44100 Hz, 16 bit', 20)).toEqual(['48000 → 44100 Hz,', '16 bit'])
+  expect(inWidth('{role}.wav  {role}-{n}.wav  {part}.wav', 16)).toEqual([
+    '{role}.wav ',
+    '{role}-{n}.wav ',
+    '{part}.wav',
+  ])
   expect(inWidth('no comma in this one', 10)).toEqual(['no comma', 'in this', 'one'])
 })
 
