@@ -15,6 +15,25 @@ export interface SoundQuestion {
   readonly wantsLevels: boolean
   /** Levels through a speaker that gives sound from here on are wanted as well; null for none. */
   readonly speakerLowLimitHz: number | null
+  /** Of a hum that may meet the limiter on its way to its level; null for none. */
+  readonly limiting: HumLimiting | null
+}
+
+/** What holds a hum's peaks down, and where its level is to be. */
+export interface HumLimiting {
+  readonly ceilingDbtp: number
+  readonly mostReductionDb: number
+  readonly aimLufs: number
+}
+
+/** A hum whose peaks meet the limiter. */
+export interface LimitedHum {
+  /** Its level without a gain, behind the limiter. */
+  readonly levelLufs: number
+  /** Gain that brings it to its aim, or would if it were allowed. */
+  readonly toAimDb: number
+  /** Gain beyond which the limiter would take away more than it may. */
+  readonly mostDb: number
 }
 
 /** Sounds that are looked at together: one, or the two layers of a swing. */
@@ -36,6 +55,7 @@ export interface SoundAnswer {
   readonly throughSpeaker: Pick<Levels, 'integratedLufs' | 'momentaryMaxLufs'> | null
   /** Mean of the samples where the loop was cut anew, of the channel where it is largest. */
   readonly dcOffset: number | null
+  readonly limited: LimitedHum | null
 }
 
 /** Programs that shape the samples. The same ones, recipe and original give the same bytes. */

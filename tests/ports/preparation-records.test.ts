@@ -12,6 +12,7 @@ const answer: SoundAnswer = {
   levels: null,
   throughSpeaker: null,
   dcOffset: null,
+  limited: null,
 }
 const outcome = {
   frames: 9,

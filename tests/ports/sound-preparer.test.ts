@@ -294,6 +294,7 @@ describe('what is found out', () => {
         foldTo: 1,
         wantsLevels: true,
         speakerLowLimitHz: 300,
+        limiting: null,
       })),
     }
     let answers: readonly SoundAnswer[] = []

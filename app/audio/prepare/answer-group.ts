@@ -1,13 +1,21 @@
-import type { SeamFound, SoundAnswer, SoundGroup, SoundQuestion } from '../../model/preparation.ts'
+import type {
+  HumLimiting,
+  SeamFound,
+  SoundAnswer,
+  SoundGroup,
+  SoundQuestion,
+} from '../../model/preparation.ts'
 import type { Recipe } from '../../model/recipe.ts'
 import type { CancelCheck } from '../../ports/bytes.ts'
 import type { Kernel } from '../../ports/kernel.ts'
 import { checkPhase } from './channels.ts'
 import { channelMeans } from './dc-removal.ts'
+import type { LevelReadings } from '../level-of.ts'
+import { limitedHum } from './limited-hum.ts'
 import { highPassed } from './high-pass.ts'
 import { measureStream } from './measure-stream.ts'
 import { afterRate, processedStream } from './run-recipe.ts'
-import type { SampleSource } from './sample-source.ts'
+import type { SampleSource, SampleStream } from './sample-source.ts'
 import { findSeam, withRepairedSeam } from './seam-repair.ts'
 
 /**
@@ -53,14 +61,42 @@ export function answerGroup(
     const source = sources[index]
     const closed = source !== undefined && found !== undefined ? withRepairedSeam(source, found) : source
     const dcOffset = closed === undefined || found === undefined ? null : largestMean(closed)
-    const none = { ...folded, seam, levels: null, throughSpeaker: null, dcOffset }
+    const none = { ...folded, seam, levels: null, throughSpeaker: null, dcOffset, limited: null }
     if (closed === undefined || !question.wantsLevels) return none
-    const levels = measureStream(processedStream(closed, question.recipe), closed.frames, kernel, cancel)
+    const measure = (stream: SampleStream) => measureStream(stream, closed.frames, kernel, cancel)
     const limit = question.speakerLowLimitHz
-    if (limit === null) return { ...none, levels }
-    const heard = highPassed(processedStream(closed, question.recipe), limit)
-    return { ...none, levels, throughSpeaker: readings(measureStream(heard, closed.frames, kernel, cancel)) }
+    const heardAs = (recipe: Recipe) => {
+      const stream = processedStream(closed, recipe)
+      return limit === null ? stream : highPassed(stream, limit)
+    }
+    const levels = measure(processedStream(closed, question.recipe))
+    const throughSpeaker = limit === null ? null : readings(measure(heardAs(question.recipe)))
+    const { limiting } = question
+    if (limiting === null) return { ...none, levels, throughSpeaker }
+    const before = {
+      levelLufs: steadyLevel(throughSpeaker ?? levels),
+      truePeakDbtp: levels?.truePeakDbtp ?? null,
+    }
+    const limited = limitedHum(before, limiting, (gainDb) =>
+      steadyLevel(measure(heardAs(withGain(question.recipe, gainDb, limiting)))),
+    )
+    return { ...none, levels, throughSpeaker, limited }
   })
+}
+
+/** Level of a loop. */
+function steadyLevel(levels: LevelReadings | null): number | null {
+  return levels === null ? null : (levels.integratedLufs ?? levels.momentaryMaxLufs)
+}
+
+/** A hum's recipe with a gain to be tried, and the limiter behind it. */
+function withGain(recipe: Recipe, gainDb: number, { ceilingDbtp, mostReductionDb }: HumLimiting): Recipe {
+  const actions = [
+    { do: 'gain', gainDb },
+    { do: 'ceiling', ceilingDbtp, mostReductionDb, isLoop: true },
+  ] as const
+  const steps = actions.map((action) => ({ action, rule: 'level', reason: '' }))
+  return { ...recipe, steps: [...recipe.steps, ...steps] }
 }
 
 function largestMean(source: SampleSource): number {

@@ -1,10 +1,18 @@
 import type { Board } from '../../model/board.ts'
-import type { SoundAnswer, SoundGroup } from '../../model/preparation.ts'
+import type { HumLimiting, SoundAnswer, SoundGroup } from '../../model/preparation.ts'
 import type { Recipe } from '../../model/recipe.ts'
 import { isLoop } from '../../model/role.ts'
 import { levelOf } from '../level-of.ts'
 import { draftRecipe, fontRate, isForeign, type RecipeDraft } from './draft-recipe.ts'
-import { EDGE_MARGIN_LU, fontGains, spreadToHold, type FontGain, type HumLevels } from './font-gains.ts'
+import {
+  EDGE_MARGIN_LU,
+  fontGains,
+  humAim,
+  spreadToHold,
+  type FontGain,
+  type HumLevels,
+} from './font-gains.ts'
+import { MOST_LIMITING_DB } from './most-limiting.ts'
 import { pairGain, settleRecipe, soundGain } from './settle-recipe.ts'
 import { chosenNumber, findingOf, isDropped, partnerOf, type SoundToPrepare } from './sound-to-prepare.ts'
 
@@ -55,17 +63,39 @@ function groupOf(
     const { sound, steps, foldTo } = draft
     const isHum = isFontHum(sound)
     const changes = foldTo !== null || wantsSeam || steps.length > 0 || isForeign(sound)
-    const wantsLevels = (isHum || members.length > 1 || isMusicToMeasure(draft, board)) && changes
+    const isHeard = isHum && speakerLowLimitHz !== null
+    const isMeasured = (isHum || members.length > 1 || isMusicToMeasure(draft, board)) && changes
+    const limiting = isHum ? limitingOf(sound, isMeasured || isHeard, board) : null
     return {
       sha256: sound.sha256,
       recipe: { steps, told: [] },
       foldTo,
-      wantsLevels: wantsLevels || (isHum && speakerLowLimitHz !== null),
+      wantsLevels: isMeasured || isHeard || limiting !== null,
       speakerLowLimitHz: isHum ? speakerLowLimitHz : null,
+      limiting,
     }
   })
   const isAsked = wantsSeam || sounds.some(({ foldTo, wantsLevels }) => foldTo !== null || wantsLevels)
   return isAsked ? { sounds, wantsSeam } : null
+}
+
+/**
+ * What a hum must be tried against where its peaks may meet the limiter on the way to the middle of the
+ * board's band.
+ * @param isMeasured whether its level and peak are found out anyhow; else its own measures tell
+ */
+function limitingOf(sound: SoundToPrepare, isMeasured: boolean, { levels }: Board): HumLimiting | null {
+  const ceilingDbtp = isDropped(sound, 'ceiling')
+    ? null
+    : (chosenNumber(sound, 'ceiling') ?? levels.ceilingDbtp)
+  const aimLufs = humAim(levels)
+  if (ceilingDbtp === null || aimLufs === null || sound.isPrepared || isDropped(sound, 'gain')) return null
+  const own = sound.measures?.levels
+  const level = own === undefined ? null : levelOf(sound.place, own)
+  const peak = own?.truePeakDbtp ?? null
+  const isBelow = level !== null && peak !== null && peak + Math.max(0, aimLufs - level) <= ceilingDbtp
+  if (!isMeasured && isBelow) return null
+  return { ceilingDbtp, mostReductionDb: levels.mostLimitingDb ?? MOST_LIMITING_DB, aimLufs }
 }
 
 /**
@@ -108,6 +138,8 @@ export interface ChosenFont {
   readonly gain: FontGain | null
   /** Level of the loudest hum before its gain, as heard through the speaker where that is known. */
   readonly humLufs: number | null
+  /** The same behind gain and limiter, as far as it can be reckoned. */
+  readonly humForeseenLufs: number | null
   readonly told: readonly string[]
 }
 
@@ -122,16 +154,16 @@ export function chooseRecipes(
 ): readonly ChosenFont[] {
   const known = fonts.map(({ draft, answers }) => ({ draft, answerOf: answersBySound(draft, answers) }))
   const hums = known.map(({ draft, answerOf }) => humLevels(draft, answerOf))
-  const { gains, told } = fontGains(hums, { ...board.levels, spreadLu: spreadToHold(board) })
-  return known.map(({ draft, answerOf }, index) => {
+  const { gains, told, landings } = fontGains(hums, { ...board.levels, spreadLu: spreadToHold(board) })
+  return known.map(({ draft, answerOf }) => {
     const gain = gains.get(draft.editionId) ?? null
-    const levels = hums[index]?.levelsLufs ?? []
     const sentence = told.get(draft.editionId)
     return {
       editionId: draft.editionId,
       recipes: recipesOf(draft, answerOf, gain ?? undefined, board),
       gain,
-      humLufs: levels.length === 0 ? null : Math.max(...levels),
+      humLufs: loudestHum(draft, answerOf),
+      humForeseenLufs: landings.get(draft.editionId) ?? null,
       told: sentence === undefined ? [] : [sentence],
     }
   })
@@ -139,8 +171,15 @@ export function chooseRecipes(
 
 /** Level of a font's loudest hum as it stands; null where it has none. */
 export function humLevelOf(draft: FontDraft, answers: readonly (readonly SoundAnswer[])[]): number | null {
-  const { levelsLufs } = humLevels(draft, answersBySound(draft, answers))
-  return levelsLufs.length === 0 ? null : Math.max(...levelsLufs)
+  return loudestHum(draft, answersBySound(draft, answers))
+}
+
+function loudestHum({ drafts }: FontDraft, answerOf: Answers): number | null {
+  const levels = drafts
+    .filter(({ sound }) => isFontHum(sound))
+    .map((hum) => levelBefore(hum, answerOf.get(hum)))
+    .filter((level) => level !== null)
+  return levels.length === 0 ? null : Math.max(...levels)
 }
 
 type Answers = ReadonlyMap<RecipeDraft, SoundAnswer>
@@ -158,12 +197,25 @@ function answersBySound(draft: FontDraft, answers: readonly (readonly SoundAnswe
 
 function humLevels({ editionId, name, drafts }: FontDraft, answerOf: Answers): HumLevels {
   const hums = drafts.filter(({ sound }) => isFontHum(sound))
-  const levelsLufs = hums.map((hum) => levelBefore(hum, answerOf.get(hum))).filter((level) => level !== null)
+  const standing = hums.flatMap((hum) => {
+    const answer = answerOf.get(hum)
+    const limited = answer?.limited ?? null
+    const level = limited?.levelLufs ?? levelBefore(hum, answer)
+    return level === null ? [] : [{ level, limited }]
+  })
+  const levelsLufs = standing.map(({ level }) => level)
+  const loudest = Math.max(...levelsLufs)
+  const toAimDb = standing.find(({ level }) => level === loudest)?.limited?.toAimDb
+  const mosts = standing.flatMap(({ limited }) => (limited === null ? [] : [limited.mostDb]))
+  const limits = {
+    ...(toAimDb === undefined ? {} : { toAimDb }),
+    ...(mosts.length === 0 ? {} : { mostDb: Math.min(...mosts) }),
+  }
   // A font whose hums are prepared already stands where it stands, and the others are brought to it.
   const isDone = hums.length > 0 && hums.every(({ sound }) => sound.isPrepared)
   const isUntouched = isDone || hums.some(({ sound }) => isDropped(sound, 'gain'))
   const isAltered = hums.some(changesSamples)
-  return { editionId, name, levelsLufs, isAltered, ...(isUntouched ? { chosenDb: null } : {}) }
+  return { editionId, name, levelsLufs, isAltered, ...limits, ...(isUntouched ? { chosenDb: null } : {}) }
 }
 
 /** Whether the samples will be others even without a gain. */

@@ -1,4 +1,5 @@
 import type { Board, BoardLevels } from '../../model/board.ts'
+import { MOST_LIMITING_DB } from './most-limiting.ts'
 
 /** The hums of one font, as heard through the speaker where that is known. */
 export interface HumLevels {
@@ -9,6 +10,10 @@ export interface HumLevels {
   readonly chosenDb?: number | null
   /** Whether other steps change these hums: rounding can then move them by a hair. */
   readonly isAltered?: boolean
+  /** Gain that brings the loudest hum to its aim, where a limiter takes part of it. */
+  readonly toAimDb?: number
+  /** Gain beyond which the limiter would take away more than it may. */
+  readonly mostDb?: number
 }
 
 /** One gain for a whole font. */
@@ -47,12 +52,17 @@ interface Standing extends HumLevels {
  * of those inside, the ones that keep the card from being even come there too. A font that is inside
  * and even is left alone, so that doing this again does nothing.
  *
- * @returns fonts that are moved, by their edition, and what cannot be reached, in sentences
+ * @returns fonts that are moved, by their edition; what cannot be reached, in sentences; and where the
+ *   loudest hum of each font lands
  */
 export function fontGains(
   fonts: readonly HumLevels[],
   levels: BoardLevels,
-): { readonly gains: ReadonlyMap<string, FontGain>; readonly told: ReadonlyMap<string, string> } {
+): {
+  readonly gains: ReadonlyMap<string, FontGain>
+  readonly told: ReadonlyMap<string, string>
+  readonly landings: ReadonlyMap<string, number>
+} {
   const gains = new Map<string, FontGain>()
   const told = new Map<string, string>()
   const standing = fonts.flatMap((font): Standing[] => {
@@ -60,40 +70,62 @@ export function fontGains(
     return [{ ...font, loudest: Math.max(...font.levelsLufs), softest: Math.min(...font.levelsLufs) }]
   })
   const aim = aimOf(standing, levels)
-  if (aim === null) return { gains, told }
-  const moved = new Map<string, number>()
+  const moved = new Map(standing.map(({ editionId, loudest }) => [editionId, loudest]))
+  if (aim === null) return { gains, told, landings: moved }
   for (const font of standing) {
     const gain = font.chosenDb === undefined ? bandGain(font, levels, aim) : chosenGain(font)
-    if (gain !== null) settle(font, gain)
-    moved.set(font.editionId, font.loudest + (gains.get(font.editionId)?.gainDb ?? 0))
+    if (gain !== null) settle(font, gain, aim)
   }
   const isAnyMade = gains.size > 0 || standing.some(({ isAltered }) => isAltered === true)
   for (const font of unevenOf(standing, moved, levels, aim, isAnyMade ? EDGE_MARGIN_LU : 0)) {
-    if (font.chosenDb !== undefined) continue
+    // What was told as out of reach is no nearer this way.
+    if (font.chosenDb !== undefined || told.has(font.editionId)) continue
     const reason = `Its hum has ${one(font.loudest)} LUFS; the hums of one card must lie within ${levels.spreadLu} LU.`
-    settle(font, { gainDb: aim - font.loudest, rule: 'card-level-spread', reason })
+    settle(font, { gainDb: toAim(font, aim), rule: 'card-level-spread', reason }, aim)
   }
-  return { gains, told }
+  return { gains, told, landings: moved }
 
-  function settle(font: Standing, gain: FontGain): void {
-    const isCapped = gain.rule !== 'user' && gain.gainDb > MOST_RAISE_DB
-    const gainDb = Math.round(Math.min(gain.gainDb, isCapped ? MOST_RAISE_DB : Infinity) * 100) / 100
+  function settle(font: Standing, gain: FontGain, target: number): void {
+    const most = Math.min(MOST_RAISE_DB, font.mostDb ?? Infinity)
+    const isCapped = gain.rule !== 'user' && gain.gainDb > most
+    const gainDb = Math.round((isCapped ? most : gain.gainDb) * 100) / 100
     // A font that was to move into its band and is then evened has only the last word.
     gains.delete(font.editionId)
     told.delete(font.editionId)
+    moved.set(font.editionId, font.loudest)
     if (Math.abs(gainDb) < LEAST_CHANGE_DB) return
     gains.set(font.editionId, { ...gain, gainDb })
-    if (!isCapped) return
-    told.set(
-      font.editionId,
-      `The hum of ${font.name} would need ${one(gain.gainDb)} dB more; it is raised by ${MOST_RAISE_DB} dB, since its noise rises with it.`,
-    )
+    moved.set(font.editionId, target - (toAim(font, target) - gainDb))
+    if (isCapped) told.set(font.editionId, cappedWords(font, gain.gainDb, gainDb, levels))
   }
+}
+
+function cappedWords(
+  { name }: Standing,
+  wantedDb: number,
+  gainDb: number,
+  { mostLimitingDb }: BoardLevels,
+): string {
+  const wants = `The hum of ${name} would need ${one(wantedDb)} dB more; it is`
+  if (gainDb >= MOST_RAISE_DB) return `${wants} raised by ${MOST_RAISE_DB} dB, since its noise rises with it.`
+  const moves = gainDb < 0 ? `lowered by ${one(-gainDb)} dB` : `raised by ${one(gainDb)} dB`
+  return `${wants} ${moves}, since its peaks may be limited by no more than ${mostLimitingDb ?? MOST_LIMITING_DB} dB.`
+}
+
+/** Gain that brings a font's loudest hum to the level aimed at. */
+function toAim({ toAimDb, loudest }: Standing, aim: number): number {
+  return toAimDb ?? aim - loudest
+}
+
+/** The level that hums are brought to, where the board has a band for them: its middle. */
+export function humAim({ hum }: BoardLevels): number | null {
+  return hum === null ? null : (hum.lowestLufs + hum.highestLufs) / 2
 }
 
 /** The level that fonts are brought to: the middle of the band, else the usual one of the card. */
 function aimOf(fonts: readonly Standing[], levels: BoardLevels): number | null {
-  if (levels.hum !== null) return (levels.hum.lowestLufs + levels.hum.highestLufs) / 2
+  const middle = humAim(levels)
+  if (middle !== null) return middle
   const sorted = fonts.map(({ loudest }) => loudest).sort((a, b) => a - b)
   return sorted[sorted.length >> 1] ?? null
 }
@@ -102,7 +134,7 @@ function bandGain(font: Standing, { hum }: BoardLevels, aim: number): FontGain |
   if (hum === null) return null
   const margin = font.isAltered === true ? EDGE_MARGIN_LU : 0
   if (font.softest >= hum.lowestLufs + margin && font.loudest <= hum.highestLufs - margin) return null
-  let gainDb = aim - font.loudest
+  let gainDb = toAim(font, aim)
   if (font.softest + gainDb < hum.lowestLufs) {
     gainDb = Math.min(hum.lowestLufs - font.softest, hum.highestLufs - font.loudest)
   }

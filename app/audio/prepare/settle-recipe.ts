@@ -5,6 +5,7 @@ import { EMPTY_RECIPE, RECIPE_STEPS, type Recipe, type RecipeStep } from '../../
 import { isLoop } from '../../model/role.ts'
 import { isForeign, rewriteFinding, type RecipeDraft } from './draft-recipe.ts'
 import type { FontGain } from './font-gains.ts'
+import { MOST_LIMITING_DB } from './most-limiting.ts'
 import { chosenNumber, findingOf, isDropped, type SoundToPrepare } from './sound-to-prepare.ts'
 import { trimBounds } from './trim.ts'
 
@@ -15,8 +16,6 @@ export type SoundGain = Pick<RecipeStep, 'rule' | 'reason'> & {
   readonly aimLufs?: number
 }
 
-/** A limiter that takes more than this changes the sound's character (common practice, no source). */
-export const MOST_LIMITING_DB = 6
 /** Peaks of what is made come out this far below the ceiling, so that a rule finds nothing. */
 const PAIR_MARGIN_DB = 0.1
 /**

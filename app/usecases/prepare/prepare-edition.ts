@@ -77,7 +77,7 @@ async function prepareLocked(
   const afterwards = await heardThrough(speaker.lowLimitHz, after, ports, control)
   if (!isDryRun) await record(order, started, chosen, came, ports)
   const hums = isDryRun
-    ? chosen.map(({ humLufs, gain }) => (humLufs === null ? null : humLufs + (gain?.gainDb ?? 0)))
+    ? chosen.map(({ humForeseenLufs }) => humForeseenLufs)
     : await humsAfter({ ...order, editions: after }, afterwards, tools, ports, control)
   const toWrite = after.map((edition, index) => {
     return { edition, failed: firstFailed(edition, came[index], started.answers[index]) }
@@ -121,7 +121,7 @@ async function prepareLocked(
   return report
 }
 
-const NOTHING_CHOSEN: ChosenFont = { editionId: '', recipes: [], gain: null, humLufs: null, told: [] }
+const NOTHING_CHOSEN: ChosenFont = { editionId: '', recipes: [], gain: null, humLufs: null, humForeseenLufs: null, told: [] }
 
 interface Started {
   readonly fonts: readonly FontInHand[]
