@@ -219,9 +219,7 @@ function fontText(font: FontRow, isDryRun: boolean, into: string): readonly stri
   const heads = isDryRun ? ['what is wrong', 'what would be done'] : ['what was wrong', 'what was done']
   const withoutRole = soundsWithoutRole(font)
   return [
-    printable(
-      `${fontTitle(font.font, font.version)}: ${isDryRun ? `as it came ${verdict}` : verdict}${gain}`,
-    ),
+    printable(`${fontTitle(font.font, font.version)}${isDryRun ? ', as it came' : ''}: ${verdict}${gain}`),
     ...(rows.length === 0 ? [] : [table(['sound', ...heads, 'before → after'], rows.flatMap(soundRows))]),
     ...(withoutRole.length === 0
       ? []
@@ -238,18 +236,17 @@ function fontText(font: FontRow, isDryRun: boolean, into: string): readonly stri
   ]
 }
 
+/** Steps in one line, then a sentence a line; of a sound that could not be made only why, for nothing was done. */
+function linesOfDone({ steps, told, problem }: FontRow['sounds'][number]): readonly string[] {
+  if (problem !== null) return [`Not made: ${problem.message}`]
+  const words = steps.map(({ inWords }) => inWords).filter((inWords) => inWords !== '')
+  // As numbers are written everywhere on the command line.
+  return [words.join(', ').replaceAll('−', '-'), ...told].filter((line) => line !== '')
+}
+
 /** One line a sentence, so that no cell needs wrapping. */
 function soundRows(sound: FontRow['sounds'][number]): readonly (readonly (string | null)[])[] {
-  const done = [
-    sound.steps
-      .map(({ inWords }) => inWords)
-      .filter((words) => words !== '')
-      .join(', ')
-      // As numbers are written everywhere on the command line.
-      .replaceAll('−', '-'),
-    ...sound.told,
-    ...(sound.problem === null ? [] : [sound.problem.message]),
-  ].filter((line) => line !== '')
+  const done = linesOfDone(sound)
   const changed = changeWords(sound).join(', ')
   const wrong = sound.steps
     .map(({ rule }) => (rule === 'user' ? 'your word' : rule))

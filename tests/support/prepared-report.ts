@@ -75,6 +75,14 @@ const font: Font = {
   folder: null,
 }
 
+/** The font's clash, had it not been to be made. */
+export const failedSound: Sound = {
+  ...clash,
+  state: 'failed',
+  problem: { code: 'prepare/no-ffmpeg', message: 'ffmpeg could not be run. Install ffmpeg.' },
+  after: null,
+}
+
 /** What a run came to: a font with a sound made, one that was right, and one without a role; another font beside it. */
 export const preparedReport: Report = {
   board: 'bench-44',

@@ -131,11 +131,8 @@ function namedSounds(
 
 function soundTable(sounds: readonly SoundRow[], heading: string, isDryRun: boolean): string {
   const rows = sounds.map((sound) => {
-    const done = [
-      ...sound.steps.map(({ inWords }) => inWords).filter((words) => words !== ''),
-      ...sound.told,
-      ...(sound.problem === null ? [] : [sound.problem.message]),
-    ]
+    const words = sound.steps.map(({ inWords }) => inWords).filter((inWords) => inWords !== '')
+    const done = sound.problem === null ? [...words, ...sound.told] : [`Not made: ${sound.problem.message}`]
     const cells = [sound.wrong, done, changeWords(sound)]
     return `<tr><th scope="row" class="path">${htmlText(sound.path)}</th>${cells.map((cell) => `<td>${lines(cell)}</td>`).join('')}</tr>`
   })

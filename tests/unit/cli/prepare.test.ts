@@ -191,7 +191,7 @@ describe('preparing the fonts of a card', () => {
   test('what would be done is not told as done, and a word taken back that nobody said is told', async () => {
     const args = ['Thornwick', '--board', 'bench-32', '--forget', 'trim', '--forget', 'gain:swing']
     const tried = await cli('prepare', ...args, '--dry-run', '--report', 'dry.html')
-    expect(tried.stdout).toMatch(/^Thornwick v3: as it came fixable/)
+    expect(tried.stdout).toMatch(/^Thornwick v3, as it came: fixable/)
     expect(tried.stdout).toMatch(/^sound +what is wrong +what would be done +before → after$/m)
     expect(toldLines(tried)).toEqual([
       'Note: no word on trim is kept; nothing to take back.',

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest'
 import { preparingPage } from '../../../../app/usecases/prepare/preparing-page.ts'
-import { dryRunReport, preparedReport } from '../../../support/prepared-report.ts'
+import { dryRunReport, failedSound, preparedReport } from '../../../support/prepared-report.ts'
 
 /** Texts of the cells of a row, by what its first cell says. */
 function rowOf(html: string, head: string): readonly string[] {
@@ -40,6 +40,13 @@ describe('the page of what was prepared', () => {
     ])
     expect(html).toContain('Still so: boot.wav: Its level is −6 LUFS.')
     expect(html).toContain('Right as it is: <span class="path">swing.wav</span>')
+  })
+
+  test('tells of a sound that could not be made why, and no step as done', () => {
+    const [font] = preparedReport.fonts
+    const failed = { ...preparedReport, fonts: [{ ...font!, sounds: [failedSound] }] }
+    const [, done, change] = rowOf(preparingPage(failed), 'clash &lt;1&gt;.wav')
+    expect([done, change]).toEqual(['Not made: ffmpeg could not be run. Install ffmpeg.', ''])
   })
 
   test('names sounds without a role: they are not prepared', () => {
