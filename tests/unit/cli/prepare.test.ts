@@ -236,7 +236,7 @@ describe('a run that is broken off', () => {
       const board = signal === 'SIGKILL' ? many : [...many.slice(0, 3), '--board', 'bench-32']
       const run = await runCli(['prepare', ...board, '--workshop', demo.folder], {
         cwd: demo.base,
-        interrupt: { when: 'preparing: 1 of', signal },
+        interrupt: { when: 'preparing: 0 of', signal },
       })
       expect(run.code === 0).toBe(false)
       for (const [name, sha256] of stored()) {
