@@ -31,8 +31,8 @@ async function inWords(error: unknown, { fonts, files }: CardInWords, store: Dam
   if (!(error instanceof AppError) || error.code !== 'store/damaged') return error
   const file = files.find(({ path }) => path === error.where)
   const font = fonts.find(({ folder }) => error.where.startsWith(`${folder}/`))
-  const aside = file && (await store.putAsideDamaged(file.sha256, 'again').catch(() => null))
-  if (aside == null) return error
+  const aside = file === undefined ? null : await putAside(file.sha256, store)
+  if (aside === null) return error
   const { code, what, where, kind } = error
   return new AppError(
     {
@@ -44,4 +44,13 @@ async function inWords(error: unknown, { fonts, files }: CardInWords, store: Dam
     },
     { cause: error },
   )
+}
+
+/** Null where it could not be: what was found first is what is told. */
+async function putAside(sha256: string, store: DamageStore): Promise<string | null> {
+  try {
+    return await store.putAsideDamaged(sha256, 'again')
+  } catch {
+    return null
+  }
 }

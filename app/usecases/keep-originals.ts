@@ -152,19 +152,41 @@ function isOfThisPlace(error: unknown): error is AppError {
   return error instanceof AppError && /^(store\/(changed|unreadable)|archive\/)/.test(error.code)
 }
 
+/** What keeps bytes from being had, and how to mend it. */
+function reasonOf(cause: AppError | undefined): { readonly what: string; readonly mend: string } {
+  if (cause?.code.includes('password') === true) {
+    return {
+      what: 'lies in an archive that is locked by a password, which is never stored.',
+      mend: 'Unpack the archive into a folder and scan that.',
+    }
+  }
+  if (
+    cause !== undefined &&
+    UNREADABLE.test(cause.code) &&
+    /\((?!ENOENT|ENOTDIR)E[A-Z]+\)|may not/.test(cause.what)
+  ) {
+    return {
+      what: `cannot be had now: ${cause.what.charAt(0).toLowerCase()}${cause.what.slice(1)}`,
+      mend: 'Mend its permissions, or check the disk; then try again.',
+    }
+  }
+  return {
+    what: 'is no longer where the last scan saw it, or has changed.',
+    mend: 'Scan its folder again, or bring back the download.',
+  }
+}
+
+const UNREADABLE = /^(store|archive)\/unreadable$/
+
 function gone(fontName: string, first: WantedOriginal, count: number, cause: AppError | undefined): AppError {
   const others = count === 1 ? '' : ` (and ${count - 1} more files)`
-  const isLocked = cause?.code.includes('password') === true
+  const { what, mend } = reasonOf(cause)
   return new AppError(
     {
       code: 'originals/gone',
-      what: isLocked
-        ? `${first.path}${others} lies in an archive that is locked by a password, which is never stored.`
-        : `${first.path}${others} is no longer where the last scan saw it, or has changed.`,
+      what: `${first.path}${others} ${what}`,
       where: `font "${fontName}"`,
-      mend: isLocked
-        ? 'Unpack the archive into a folder and scan that.'
-        : 'Scan its folder again, or bring back the download.',
+      mend,
       kind: 'machine',
     },
     cause === undefined ? undefined : { cause },

@@ -4,7 +4,7 @@ import { PREPARING_VERSION } from '../../app/audio/prepare/preparing-version.ts'
 import { Cancelled, fromReport } from '../../app/errors/app-error.ts'
 import type { PreparingTools } from '../../app/model/preparation.ts'
 import type { AbortLike } from '../../app/ports/progress.ts'
-import type { SoundPreparer } from '../../app/ports/sound-preparer.ts'
+import type { Came, SoundPreparer } from '../../app/ports/sound-preparer.ts'
 import { removeLeftBehind } from '../adapters/files/left-behind.ts'
 import { MARK_PATTERN, OWN_MARK } from '../adapters/files/process-mark.ts'
 import { ffmpegBuild, type FfmpegAbilities, type FfmpegBuild } from '../adapters/media/ffmpeg-build.ts'
@@ -51,6 +51,8 @@ export function openWorkerPreparer(options: PreparerOptions): SoundPreparer {
     await clearScratch(options.scratchFolder).catch((error: unknown) => refuse(error, options.scratchFolder))
     if (sizesBytes.length === 0) return
     const scratchFolder = join(options.scratchFolder, `${OWN_MARK}.${++runs}`)
+    // What keeps it from being made would meet every sound.
+    await mkdir(scratchFolder).catch((error: unknown) => refuse(error, options.scratchFolder))
     try {
       const common = {
         size: POOL_SIZE,
@@ -84,7 +86,7 @@ export function openWorkerPreparer(options: PreparerOptions): SoundPreparer {
           groups: pick(groups, indexes),
         }),
         hear: async (index, answer) => {
-          if ('answers' in answer) onDone(index, answer.answers)
+          if ('answers' in answer) onDone(index, located(answer.answers, options.scratchFolder))
         },
         lose: async (index, problem) => onDone(index, { problem }),
       }
@@ -101,7 +103,7 @@ export function openWorkerPreparer(options: PreparerOptions): SoundPreparer {
         }),
         hear: async (index, answer) => {
           if (!('sound' in answer)) return
-          await onDone(index, answer.sound)
+          await onDone(index, located(answer.sound, options.scratchFolder))
           if ('made' in answer.sound) await removeQuietly(answer.sound.made.path)
         },
         lose: (index, problem) => onDone(index, { problem }),
@@ -148,7 +150,7 @@ function toolsOf(build: FfmpegBuild | undefined): PreparingTools {
 
 function fallBackOf(build: FfmpegBuild | undefined): string | null {
   if (build === undefined) {
-    return 'ffmpeg could not be run: sounds that need another sample rate or another decoder are left as they are.'
+    return 'ffmpeg could not be run: sounds that need another sample rate or another decoder cannot be made. Install ffmpeg, or set CARDWRIGHT_FFMPEG to its path; then prepare again.'
   }
   if (build.version === null) {
     return 'ffmpeg does not say which version it is; it is used as one without the soxr resampler, whose own one is good, and not as good.'
@@ -162,6 +164,18 @@ function fallBackOf(build: FfmpegBuild | undefined): string | null {
 function refuse(error: unknown, where: string): never {
   throw fromReport({ ...preparingFault(error), where, kind: 'machine' })
 }
+
+/** A worker knows no more of a disk than that it failed. */
+function located<T>(came: Came<T>, scratchFolder: string): Came<T> {
+  if ('made' in came || came.problem.where !== '' || !OF_THE_DISK.has(came.problem.code)) return came
+  return { problem: { ...came.problem, where: scratchFolder } }
+}
+
+const OF_THE_DISK: ReadonlySet<string> = new Set([
+  'prepare/disk-full',
+  'prepare/disk-fault',
+  'prepare/no-permission',
+])
 
 /** What cannot be removed now is removed when sounds are prepared next. */
 async function removeQuietly(path: string): Promise<void> {

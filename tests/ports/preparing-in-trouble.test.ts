@@ -58,16 +58,14 @@ test.each(['its version', 'its work'] as const)(
   },
 )
 
-test('where a worker cannot have its folder, each sound is told why, and no worker is lost by it', async () => {
+test('where a run cannot have its folder, that is told once, with its place', async () => {
   const folder = temporaryFolder()
+  const scratch = join(folder, 'scratch')
   // Files lie where the next runs of this process would have their folders.
-  mkdirSync(join(folder, 'scratch'))
-  for (let run = 1; run < 100; run++) writeFileSync(join(folder, 'scratch', `${OWN_MARK}.${run}`), '')
-  const came = await makeFrom(openedIn(folder), folder, [usual, usual])
-  expect(came).toMatchObject([
-    { problem: { code: 'prepare/disk-fault' } },
-    { problem: { code: 'prepare/disk-fault' } },
-  ])
+  mkdirSync(scratch)
+  for (let run = 1; run < 100; run++) writeFileSync(join(scratch, `${OWN_MARK}.${run}`), '')
+  const refusal = { code: 'prepare/disk-fault', where: scratch }
+  await expect(makeFrom(openedIn(folder), folder, [usual, usual])).rejects.toMatchObject(refusal)
 })
 
 test('a place for what is half done that cannot be used is told with its path', async () => {

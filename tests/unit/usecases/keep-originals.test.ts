@@ -22,9 +22,8 @@ function archiveFiles(): LibraryFiles {
   } as unknown as LibraryFiles
 }
 
-function storeThatSays(code: string): OriginalsSink {
-  const refuse = () =>
-    Promise.reject(new AppError({ code, what: 'It could not be.', where: 'store', mend: 'See to it.' }))
+function storeThatSays(code: string, what = 'It could not be.'): OriginalsSink {
+  const refuse = () => Promise.reject(new AppError({ code, what, where: 'store', mend: 'See to it.' }))
   return { has: () => Promise.resolve(false), keepFile: refuse, keepBytes: refuse }
 }
 
@@ -43,4 +42,17 @@ test.each([
   const originals = originalsFrom(storeThatSays(says), archiveFiles)
   const keeping = originals.keep('Font', [places[from]!], wanted, control)
   await expect(keeping).rejects.toMatchObject({ code: told })
+})
+
+test.each([
+  [
+    'The file could not be read (EACCES).',
+    /^hum.wav cannot be had now: the file could not be read \(EACCES\)./,
+  ],
+  ['The file is not there any more.', /^hum.wav is no longer where the last scan saw it/],
+  ['The file could not be read (ENOTDIR).', /^hum.wav is no longer where the last scan saw it/],
+])('a file of which the store says "%s" is told by that', async (what, told) => {
+  const originals = originalsFrom(storeThatSays('store/unreadable', what), archiveFiles)
+  const keeping = originals.keep('Font', [places['a folder']!], wanted, control)
+  await expect(keeping).rejects.toMatchObject({ code: 'originals/gone', what: expect.stringMatching(told) })
 })
