@@ -21,6 +21,9 @@ export function registerBuildSounds(builds: Command, findBuild: FindBuild, sessi
   const sounds = builds
     .command('sounds')
     .description('single sounds of a build: added, in the place of another, or left out')
+    // Its commands take so many words that no room would be left to say what they do.
+    .configureHelp({ showGlobalOptions: true, subcommandTerm: (command) => command.name() })
+    .helpCommand(false)
     .addHelpText('after', examples('builds sounds list EX-101'))
   const changing = (code: string, changeOf: (ask: Ask, build: Build) => Promise<Change>): Promise<void> =>
     session.withCore(async (ask): Promise<Reply> => {

@@ -56,8 +56,8 @@ export function createProgram(): {
         '  cardwright check --board bench-44',
         '  cardwright make --board bench-44 "Harbour Bell" --image card.img',
         '',
-        'Exit codes: 0 done and all holds; 1 done, and something does not hold; 2 wrong usage or input',
-        'that cannot be used; 3 could not be done.',
+        'Exit codes: 0 done and all holds; 1 done, and something does not hold;',
+        '2 wrong usage or input that cannot be used; 3 could not be done.',
       ].join('\n'),
     )
   return {

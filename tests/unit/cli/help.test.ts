@@ -30,9 +30,20 @@ test.each(commands.map((command) => ({ name: fullName(command), command })))(
     const help = helpOf(command)
     expect(help).toMatch(/\nExamples?:\n {2}cardwright /)
     const [, examples = ''] = help.split(/\nExamples?:\n/)
+    expect(help).not.toContain('display help for command')
     if (command.parent !== null) expect(examples).toContain(name)
     for (const option of ['--workshop', '--json', '--help']) expect(help).toContain(option)
     expect(command.description()).not.toBe('')
+  },
+)
+
+test.each(commands.map((command) => ({ name: fullName(command), command })))(
+  'the help of "$name" fits 80 columns, but for what is to be copied whole',
+  ({ command }) => {
+    const wide = helpOf(command)
+      .split('\n')
+      .filter((line) => line.length > 80 && !/^(Usage: | {2}cardwright )/.test(line))
+    expect(wide).toEqual([])
   },
 )
 
