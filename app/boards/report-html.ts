@@ -64,7 +64,7 @@ export function reportHtml(report: Report): string {
 
 function fontSection(font: ReportedFont): string {
   const findings = font.findings.filter((finding) => !PRIVATE_RULE.test(finding.rule))
-  const version = font.version === '' ? '' : ` ${font.version}`
+  const version = font.version === '' ? '' : ` v${font.version}`
   const rows = findings.map((finding) => {
     const { severity, path, message, why } = finding
     return `<tr><td class="${severity}">${severity}</td><td class="path">${htmlText(path ?? 'the whole font')}</td><td>${htmlText(message)}</td><td>${htmlText(why)}</td><td>${htmlText(creatorMend(finding))}</td></tr>`
