@@ -1,6 +1,9 @@
+import { existsSync } from 'node:fs'
 import { join } from 'node:path'
 import type { Page } from 'playwright-core'
 import { describe, expect, test } from 'vitest'
+import { Cancelled } from '../../app/errors/app-error.ts'
+import type { RunControl } from '../../app/ports/progress.ts'
 import { eventually, expectNoViolation, keepPicture } from '../support/browser.ts'
 import { demoWindow } from '../support/demo-window.ts'
 import { focusedName, focusShows, tabTo } from '../support/keyboard.ts'
@@ -12,6 +15,7 @@ const demo = demoWindow()
 const dryRun = (page: Page) => page.getByRole('button', { name: 'Dry run', exact: true }).click()
 const told = (page: Page) => page.getByRole('region', { name: 'Dry run' })
 const board = (page: Page) => page.getByRole('combobox', { name: 'For the board' })
+const under = (page: Page) => page.getByRole('region', { name: 'Under way' })
 const scrolledTo = (page: Page) => page.getByRole('main').evaluate((main) => main.scrollTop)
 
 async function chooseBoard(page: Page, title: string): Promise<void> {
@@ -150,6 +154,73 @@ describe('a long report', () => {
   })
 })
 
+describe('while a run goes on', () => {
+  test('its progress draws nothing of the report anew, and cancelled it says what holds', async () => {
+    const { page } = await demo.at(`/fonts/prepare/font/${await demo.fontId('Harbour Bell')}`)
+    await chooseBoard(page, 'Bench 32')
+    await dryRun(page)
+    await page.getByRole('table').waitFor()
+    const { prepare } = demo.workshop.core
+    Object.assign(demo.workshop.core, { prepare: endlessPrepare })
+    try {
+      await page.getByRole('button', { name: 'Prepare the sounds' }).click()
+      await under(page)
+        .getByText(/^preparing · 1 of 9 files/)
+        .waitFor()
+      // Each number of the report is written by it.
+      await page.evaluate(() => {
+        const { toFixed } = Number.prototype
+        Object.assign(globalThis, { numbersWritten: 0 })
+        Object.assign(Number.prototype, {
+          toFixed(this: number, ...digits: [number?]) {
+            ;(globalThis as unknown as { numbersWritten: number }).numbersWritten++
+            return toFixed.apply(this, digits)
+          },
+        })
+      })
+      await under(page)
+        .getByText(/^preparing · 3 of 9 files/)
+        .waitFor()
+      const written = () =>
+        page.evaluate(() => (globalThis as unknown as { numbersWritten: number }).numbersWritten)
+      expect(await written()).toBe(0)
+      await under(page).getByRole('button', { name: 'Cancel' }).click()
+      await page
+        .getByRole('status')
+        .getByText(/^Cancelled\. Nothing was left half-made; .* What was made until then is kept\.$/)
+        .waitFor()
+      await told(page).getByText('Dry run for Bench 32').waitFor()
+    } finally {
+      Object.assign(demo.workshop.core, { prepare })
+    }
+    // The same count sees the report of the next run.
+    await dryRun(page)
+    await under(page).waitFor({ state: 'detached' })
+    await eventually(() =>
+      page.evaluate(() => (globalThis as unknown as { numbersWritten: number }).numbersWritten),
+    ).toBeGreaterThan(50)
+    await page.context().close()
+  })
+
+  test('that cannot write where it was asked says so beside its acts, and where it wrote once it could', async () => {
+    const { page } = await demo.at(`/fonts/prepare/font/${await demo.fontId('Ember Loom')}`)
+    await page.setViewportSize({ width: 900, height: 800 })
+    const about = page.getByRole('textbox', { name: /^Also write a page about it/ })
+    await about.fill(join(demo.base, 'no-such-folder', 'about.html'))
+    await about.press('Enter')
+    await page.getByRole('alert').getByText('Make the folder first, or choose another.').waitFor()
+    await page.getByText(/^It did not come to its end: The folder for the page does not exist\.$/).waitFor()
+    await expectNoViolation(page)
+    const path = join(demo.base, 'about-ember.html')
+    await about.fill(path)
+    await about.press('Enter')
+    const made = page.getByRole('region', { name: 'What was prepared' })
+    await made.getByText(path).waitFor({ timeout: 60_000 })
+    expect(existsSync(path)).toBe(true)
+    await page.context().close()
+  })
+})
+
 describe('a sound that is prepared anew', () => {
   test('is fetched anew by the player that stands open', async () => {
     const editionId = await demo.fontId('Quiet Foundry')
@@ -188,3 +259,19 @@ describe('a sound that is prepared anew', () => {
     await page.context().close()
   })
 })
+
+/** Goes on, three sounds far, until it is cancelled. */
+function endlessPrepare(_request: unknown, { onProgress, cancel }: RunControl): Promise<never> {
+  let done = 0
+  const tell = () => {
+    if (done < 3) onProgress({ phase: 'preparing', done: ++done, total: 9, unit: 'files', current: null })
+  }
+  tell()
+  const timer = setInterval(tell, 700)
+  return new Promise((_resolve, reject) => {
+    cancel.addEventListener('abort', () => {
+      clearInterval(timer)
+      reject(new Cancelled())
+    })
+  })
+}

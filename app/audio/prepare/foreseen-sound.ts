@@ -11,7 +11,6 @@ export interface ForeseenSound {
   readonly bitDepth: number | null
   readonly channels: number | null
   readonly seconds: number | null
-  /** Without what a limiter takes. */
   readonly levelLufs: number | null
 }
 

@@ -8,6 +8,7 @@ import { VerdictMark } from '../../elements/verdict-mark.tsx'
 import { valueOr } from '../../hooks/loaded.ts'
 import { useAsk } from '../../hooks/use-ask.ts'
 import { useKept } from '../../hooks/use-kept.ts'
+import { useSteady } from '../../hooks/use-steady.ts'
 import { usePreparing, type PrepareRequest } from '../../hooks/use-preparing.ts'
 import type { FontRow } from '../fonts/font-row.ts'
 import { KeptChoices } from './kept-choices.tsx'
@@ -15,6 +16,7 @@ import { PrepareActs } from './prepare-acts.tsx'
 import { PrepareFor, type SpeakerChoice } from './prepare-for.tsx'
 import { PreparePlaces, type WrittenPlaces } from './prepare-places.tsx'
 import { PrepareReportView } from './prepare-report.tsx'
+import type { KeptChoice } from './prepared-in-words.ts'
 
 interface PrepareFontsProps {
   readonly title: string
@@ -26,6 +28,9 @@ interface PrepareFontsProps {
   readonly boards: ResponseOf<'boards:list'>['boards']
 }
 
+const NO_CHOICES: readonly KeptChoice[] = []
+const NO_PLACES: WrittenPlaces = { into: '', reportPath: '' }
+
 /** What is told of a run is for this board and speaker alone: they are found again together with it. */
 interface Wishes extends WrittenPlaces {
   readonly boardId: string
@@ -35,11 +40,11 @@ interface Wishes extends WrittenPlaces {
 /** From a dry run to prepared sounds: board and speaker, the acts, one's own words on steps, what came of it. */
 export function PrepareFonts(props: PrepareFontsProps) {
   const { title, rememberedAs, build, editionIds, startBoardId, boards } = props
+  const [asked, setAsked] = useKept<WrittenPlaces>(`cardwright-prepare-places ${rememberedAs}`, NO_PLACES)
   const [wishes, setWishes] = useKept<Wishes>(`cardwright-prepare-wishes ${rememberedAs}`, {
     boardId: startBoardId,
     speaker: { kind: 'records' },
-    into: '',
-    reportPath: '',
+    ...NO_PLACES,
   })
   const { speaker } = wishes
   // A board's file may have been taken away meanwhile.
@@ -52,7 +57,7 @@ export function PrepareFonts(props: PrepareFontsProps) {
   const selection: PrepareRequest =
     build === undefined ? { boardId, editionIds: [...editionIds] } : { boardId, buildCode: build.code }
   const rows = valueOr(useAsk('fonts:list', { boardId }), undefined)?.fonts ?? []
-  const choices = valueOr(useAsk('prepare:choices', selection), undefined)?.choices ?? []
+  const choices = valueOr(useAsk('prepare:choices', selection), undefined)?.choices ?? NO_CHOICES
   const canRun = speaker.kind !== 'own' || speaker.lowLimitHz !== null
   const fonts = editionIds.flatMap((id) => rows.find((row) => row.id === id) ?? [])
 
@@ -64,12 +69,12 @@ export function PrepareFonts(props: PrepareFontsProps) {
       ...more,
     })
   }
-  const dryRun = () => start({ dryRun: true })
+  const dryRun = useSteady(() => start({ dryRun: true }))
 
   function run(): void {
     if (!canRun || running !== null) return
-    const into = wishes.into.trim()
-    const reportPath = wishes.reportPath.trim()
+    const [into, reportPath] = [wishes.into.trim(), wishes.reportPath.trim()]
+    setAsked({ into, reportPath })
     start({ ...(into === '' ? {} : { into }), ...(reportPath === '' ? {} : { reportPath }) })
   }
 
@@ -118,7 +123,13 @@ export function PrepareFonts(props: PrepareFontsProps) {
         onNoneLeft={() => acts.current?.querySelector('button')?.focus()}
       />
       {report !== null && (
-        <PrepareReportView report={report} keptAs={rememberedAs} choices={choices} onChosen={dryRun} />
+        <PrepareReportView
+          report={report}
+          places={asked}
+          keptAs={rememberedAs}
+          choices={choices}
+          onChosen={dryRun}
+        />
       )}
       {report === null && running === null && (
         <Note tone="unknown" title="Begin with a dry run">

@@ -1,12 +1,16 @@
+import { memo } from 'react'
 import { PreparingCautions } from '../../elements/cautions.tsx'
 import { Note } from '../../elements/note.tsx'
 import type { PrepareReport } from '../../hooks/use-preparing.ts'
 import { EvennessFigure } from './evenness-figure.tsx'
 import { PreparedFont } from './prepared-font.tsx'
+import type { WrittenPlaces } from './prepare-places.tsx'
 import { countsInWords, heardInWords, type KeptChoice } from './prepared-in-words.ts'
 
 interface PrepareReportProps {
   readonly report: PrepareReport
+  /** Where this run was to write besides the workshop. */
+  readonly places: WrittenPlaces
   /** The window remembers by it which fonts were opened. */
   readonly keptAs: string
   /** As they are kept now. */
@@ -14,8 +18,12 @@ interface PrepareReportProps {
   readonly onChosen: () => void
 }
 
-/** What a run or dry run came to: what to mind, how even the fonts are, and each font sound by sound. */
-export function PrepareReportView({ report, keptAs, choices, onChosen }: PrepareReportProps) {
+/**
+ * What a run or dry run came to: what to mind, how even the fonts are, and each font sound by sound. It may
+ * be long, and is left as it is while the progress of the next run is told.
+ */
+export const PrepareReportView = memo(function PrepareReportView(props: PrepareReportProps) {
+  const { report, places, keptAs, choices, onChosen } = props
   const { fonts, dryRun, counts, cautions, fallBack, boardTitle } = report
   const isRight =
     counts.failed === 0 && (dryRun || fonts.every(({ verdictAfter }) => verdictAfter.word === 'ready'))
@@ -28,11 +36,21 @@ export function PrepareReportView({ report, keptAs, choices, onChosen }: Prepare
       >
         <p>{countsInWords(report)}</p>
         <p>{heardInWords(report)}</p>
+        {!dryRun && places.into !== '' && (
+          <p>
+            Fonts were written as folders into <span className="mono break">{places.into}</span>.
+          </p>
+        )}
+        {!dryRun && places.reportPath !== '' && (
+          <p>
+            A page about it was written: <span className="mono break">{places.reportPath}</span>.
+          </p>
+        )}
         {!isRight && <p>Something is still wrong: it is told at its font and sound.</p>}
       </Note>
       <PreparingCautions cautions={cautions} />
       {fallBack !== null && (
-        <Note tone="care" title="Not by the best means">
+        <Note tone="care" title="Something is missing on this computer">
           {fallBack}
         </Note>
       )}
@@ -54,4 +72,4 @@ export function PrepareReportView({ report, keptAs, choices, onChosen }: Prepare
       ))}
     </section>
   )
-}
+})

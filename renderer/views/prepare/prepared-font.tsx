@@ -42,6 +42,7 @@ export function PreparedFont(props: PreparedFontProps) {
           <strong>{name}</strong>
         </span>
         <span>
+          <VerdictWas font={font} isDryRun={isDryRun} />
           <VerdictMark verdict={isDryRun ? font.verdictBefore : font.verdictAfter} />
         </span>
         <span className="quiet">{humInWords(font)}</span>
@@ -106,6 +107,19 @@ export function PreparedFont(props: PreparedFontProps) {
         </div>
       )}
     </details>
+  )
+}
+
+/** That a verdict is of the font as it came, or from which one it has come to this. */
+function VerdictWas({ font, isDryRun }: Pick<PreparedFontProps, 'font' | 'isDryRun'>) {
+  const { verdictBefore, verdictAfter } = font
+  if (isDryRun) return <span className="quiet">as it came </span>
+  if (verdictBefore.word === verdictAfter.word) return null
+  return (
+    <span className="quiet">
+      {verdictBefore.word} <span aria-hidden="true">→</span>
+      <span className="only-heard">, now</span>{' '}
+    </span>
   )
 }
 

@@ -86,6 +86,7 @@ export function PreparedSoundLine(props: PreparedSoundLineProps) {
           )}
         </td>
         <td role="cell" className="prepared-steps" data-head={isMade ? HEADS.done : HEADS.toDo}>
+          {isMade && sound.state === 'failed' && <p>Nothing was done of this:</p>}
           <RecipeSteps steps={sound.steps} />
           {choices.map((choice) => (
             <p key={`${choice.step} ${scopeInWords(choice)}`} className="quiet">
