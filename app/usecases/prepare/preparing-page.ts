@@ -131,9 +131,7 @@ function namedSounds(
 
 function soundTable(sounds: readonly SoundRow[], heading: string, isDryRun: boolean): string {
   const rows = sounds.map((sound) => {
-    const words = sound.steps.map(({ inWords }) => inWords).filter((inWords) => inWords !== '')
-    const done = sound.problem === null ? [...words, ...sound.told] : [`Not made: ${sound.problem.message}`]
-    const cells = [sound.wrong, done, changeWords(sound)]
+    const cells = [sound.wrong, doneTo(sound), changeWords(sound)]
     return `<tr><th scope="row" class="path">${htmlText(sound.path)}</th>${cells.map((cell) => `<td>${lines(cell)}</td>`).join('')}</tr>`
   })
   const heads = [
@@ -150,6 +148,13 @@ function soundTable(sounds: readonly SoundRow[], heading: string, isDryRun: bool
     '</tbody>',
     '</table>',
   ].join('\n')
+}
+
+/** What was done to a sound, or would be, a sentence a line. */
+function doneTo({ steps, told, problem, state }: SoundRow): readonly string[] {
+  if (problem !== null) return [`Not made: ${problem.message}`]
+  if (state === 'unchanged') return ['Left as it is.', ...told]
+  return [...steps.map(({ inWords }) => inWords).filter((words) => words !== ''), ...told]
 }
 
 function headRow(heads: readonly string[]): string {

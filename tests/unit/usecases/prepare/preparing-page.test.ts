@@ -49,6 +49,14 @@ describe('the page of what was prepared', () => {
     expect([done, change]).toEqual(['Not made: ffmpeg could not be run. Install ffmpeg.', ''])
   })
 
+  test('says so where nothing was done about what was wrong', () => {
+    const [font] = preparedReport.fonts
+    const [clash] = font!.sounds
+    const left = { ...clash!, state: 'unchanged', steps: [], after: null } as const
+    const html = preparingPage({ ...preparedReport, fonts: [{ ...font!, sounds: [left] }] })
+    expect(rowOf(html, 'clash &lt;1&gt;.wav')[1]).toBe('Left as it is.')
+  })
+
   test('names sounds without a role: they are not prepared', () => {
     expect(html).toContain('Role not known: <span class="path">thud.wav</span>')
   })
