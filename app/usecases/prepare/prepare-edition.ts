@@ -121,7 +121,14 @@ async function prepareLocked(
   return report
 }
 
-const NOTHING_CHOSEN: ChosenFont = { editionId: '', recipes: [], gain: null, humLufs: null, humForeseenLufs: null, told: [] }
+const NOTHING_CHOSEN: ChosenFont = {
+  editionId: '',
+  recipes: [],
+  gain: null,
+  humLufs: null,
+  humForeseenLufs: null,
+  told: [],
+}
 
 interface Started {
   readonly fonts: readonly FontInHand[]
