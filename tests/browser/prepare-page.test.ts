@@ -92,6 +92,16 @@ describe('what was chosen', () => {
   })
 })
 
+test('back from a sound, the font has its sounds open', async () => {
+  const { page } = await demo.at(`/fonts/${await demo.fontId('Glass Meridian')}`)
+  await page.getByRole('tab', { name: /^Sounds/ }).click()
+  await page.getByRole('link', { name: 'hum/take-1.wav', exact: true }).click()
+  await page.getByRole('heading', { level: 1, name: 'hum/take-1.wav' }).waitFor()
+  await page.goBack()
+  await eventually(() => focusedName(page)).toBe('hum/take-1.wav')
+  await page.context().close()
+})
+
 describe('a long report', () => {
   test.each(['light', 'dark'] as const)(
     'is read at 900 pixels with nothing outside, the acts in sight and nothing below them hidden, %s',
@@ -150,6 +160,10 @@ describe('a long report', () => {
     expect(await focusShows(page)).toBe(true)
     await page.getByRole('region', { name: 'What was prepared' }).waitFor({ timeout: 60_000 })
     expect(await focusedName(page)).toBe('Prepare the sounds')
+    await page
+      .getByRole('region', { name: 'Jobs' })
+      .getByText(/^Done\. Sounds: \d+ made\.$/)
+      .waitFor()
     await page.context().close()
   })
 })

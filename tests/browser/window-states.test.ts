@@ -66,6 +66,24 @@ describe('a library of thousands', () => {
     await page.context().close()
   })
 
+  test('back from a font, the list stands as it was left: search, filter, place and focus', async () => {
+    const { page } = await openPage(browser, door.newUrl())
+    const table = page.getByRole('table', { name: 'Fonts' })
+    await page.getByRole('textbox', { name: 'Search fonts' }).fill('04')
+    await page.getByRole('button', { name: /^ready/ }).click()
+    await table.getByRole('link').first().focus()
+    await page.keyboard.press('End')
+    await eventually(() => focusedText(page)).toMatch(/^Font 04/)
+    const [left, count] = [await focusedText(page), await table.getAttribute('aria-rowcount')]
+    await page.keyboard.press('Enter')
+    await table.waitFor({ state: 'detached' })
+    await page.goBack()
+    await eventually(() => focusedText(page)).toBe(left)
+    expect(await table.getAttribute('aria-rowcount')).toBe(count)
+    expect(await page.getByRole('button', { name: /^ready/ }).getAttribute('aria-pressed')).toBe('true')
+    await page.context().close()
+  })
+
   test('it is searched, filtered and sorted', async () => {
     const { page } = await openPage(browser, door.newUrl())
     const table = page.getByRole('table', { name: 'Fonts' })

@@ -1,5 +1,4 @@
 import { Tabs } from '@mantine/core'
-import { useState } from 'react'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
 import { inUnits } from '../../../app/model/in-units.ts'
 import { FindingsList } from '../../elements/findings-list.tsx'
@@ -11,6 +10,7 @@ import { VerdictMark } from '../../elements/verdict-mark.tsx'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
 import { useAsk } from '../../hooks/use-ask.ts'
 import { useChosenBoard } from '../../hooks/use-chosen-board.tsx'
+import { useKept } from '../../hooks/use-kept.ts'
 import { FontCardNames } from './font-card-names.tsx'
 import { FontFiles } from './font-files.tsx'
 import { FontForm } from './font-form.tsx'
@@ -33,7 +33,11 @@ export function FontPage({ editionId }: { readonly editionId: string }) {
 
 function ShownFont({ shown }: { readonly shown: ResponseOf<'fonts:show'> }) {
   const { edition, findings, licences, verdict, preparedVerdict } = shown
-  const [tab, setTab] = useState<string | null>(findings.length > 0 ? 'findings' : 'sounds')
+  // Back from a sound, the sounds are open.
+  const [tab, setTab] = useKept<string | null>(
+    `cardwright-font-tab ${edition.id}`,
+    findings.length > 0 ? 'findings' : 'sounds',
+  )
   const creator = edition.font.creatorName ?? edition.font.proposedCreatorName
   const facts = [
     creator === null ? 'creator not known' : `by ${creator}`,

@@ -1,7 +1,8 @@
-import { useMemo, useState } from 'react'
+import { useMemo } from 'react'
 import { VERDICTS } from '../../../app/model/finding.ts'
 import { Icon } from '../../elements/icon.tsx'
 import { SearchField } from '../../elements/search-field.tsx'
+import { useKept } from '../../hooks/use-kept.ts'
 import { FontsTable } from './fonts-table.tsx'
 import { chosenRows, fits, type Filter, type FontRow, type Sorting } from './font-row.ts'
 
@@ -11,11 +12,13 @@ const FILTERS: readonly { readonly filter: Filter; readonly word: string }[] = [
   { filter: 'gone', word: 'gone' },
 ]
 
-/** All fonts, with a search and filters over them. */
+const NAMES_FIRST: Sorting = { key: 'name', isDescending: false }
+
+/** All fonts, with a search and filters over them; one comes back to them as they were left. */
 export function FontsList({ rows }: { readonly rows: readonly FontRow[] }) {
-  const [search, setSearch] = useState('')
-  const [filter, setFilter] = useState<Filter | null>(null)
-  const [sorting, setSorting] = useState<Sorting>({ key: 'name', isDescending: false })
+  const [search, setSearch] = useKept('cardwright-fonts-search', '')
+  const [filter, setFilter] = useKept<Filter | null>('cardwright-fonts-filter', null)
+  const [sorting, setSorting] = useKept<Sorting>('cardwright-fonts-sorting', NAMES_FIRST)
   const shown = useMemo(() => chosenRows(rows, search, filter, sorting), [rows, search, filter, sorting])
   return (
     <>

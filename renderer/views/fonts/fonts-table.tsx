@@ -15,6 +15,9 @@ const COLUMNS: readonly { readonly key: SortKey; readonly word: string; readonly
   { key: 'licences', word: 'Licence' },
 ]
 
+/** How far down the list was left: one comes back to it there. */
+let leftAt = 0
+
 interface FontsTableProps {
   readonly rows: readonly FontRow[]
   readonly sorting: Sorting
@@ -32,6 +35,7 @@ export function FontsTable({ rows, sorting, onSort }: FontsTableProps) {
     estimateSize: () => ROW_PIXELS,
     getItemKey: (index) => rows[index]?.id ?? index,
     overscan: 8,
+    initialOffset: leftAt,
   })
 
   function focusRow(index: number): void {
@@ -78,7 +82,13 @@ export function FontsTable({ rows, sorting, onSort }: FontsTableProps) {
           ))}
         </div>
       </div>
-      <div className="fonts-rows" ref={scroller} role="rowgroup" onKeyDown={onKeyDown}>
+      <div
+        className="fonts-rows"
+        ref={scroller}
+        role="rowgroup"
+        onKeyDown={onKeyDown}
+        onScroll={(event) => (leftAt = event.currentTarget.scrollTop)}
+      >
         <div className="fonts-all" role="presentation" style={{ height: virtual.getTotalSize() }}>
           {virtual.getVirtualItems().map((item) => {
             const row = rows[item.index]

@@ -1,9 +1,12 @@
 import { Button } from '@mantine/core'
+import type { ResponseOf } from '../../../app/contract/calls.ts'
 import type { Job } from '../../../app/contract/door.ts'
 import { Icon } from '../../elements/icon.tsx'
 import { keptIn, keptInWords } from '../../elements/kept-in-words.ts'
 import { ProgressLine } from '../../elements/progress-line.tsx'
 import { useJobs } from '../../hooks/use-jobs.ts'
+import type { PrepareReport } from '../../hooks/use-preparing.ts'
+import { countsInWords } from '../prepare/prepared-in-words.ts'
 
 const WORDS: Readonly<Record<Job['call'], string>> = {
   scan: 'Scan',
@@ -103,8 +106,12 @@ const RECORDS = new Set<Job['call']>([
 ])
 const NOTHING_KEPT = { fonts: [], files: 0, bytes: 0, problems: [] }
 
-function endInWords({ state, error, value }: Job): string {
-  if (state === 'done') return ['Done.', ...keptInWords(keptIn(value) ?? NOTHING_KEPT)].join(' ')
+function endInWords({ call, state, error, value }: Job): string {
+  if (state === 'done') {
+    if (call === 'prepare') return `Done. ${countsInWords(value as PrepareReport)}`
+    if (call === 'verify' && !(value as ResponseOf<'verify'>).verified) return 'Done: something differs.'
+    return ['Done.', ...keptInWords(keptIn(value) ?? NOTHING_KEPT)].join(' ')
+  }
   if (error === null || state === 'cancelled') return 'Cancelled; nothing was left half-made.'
   return `${error.what} ${error.mend}`
 }

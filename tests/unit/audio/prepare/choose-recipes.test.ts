@@ -282,3 +282,21 @@ test('what the board says nothing about is left alone', () => {
   )
   for (const recipe of Object.values(chosen)) expect(recipe.steps).toEqual([])
 })
+
+test('a level that much limiting will change is not foreseen; where little or nothing is limited, it is', () => {
+  const waves = font({
+    'hum.wav': wave(hum(0.03)),
+    'clash-01.wav': wave(burst(1, 0.9)),
+    'swing-01.wav': wave(burst(3, 0.05)),
+  })
+  const [chosen] = chosenFor([waves], board)
+  const of = (path: string) => chosen!.recipes.find(({ sound }) => sound.path === path)!
+  expect(steps(of('clash-01.wav').recipe)).toContain('ceiling')
+  expect(of('clash-01.wav').levelLufs).toBeNull()
+  const swing = of('swing-01.wav')
+  expect(chosen!.gain!.gainDb).toBeGreaterThan(10)
+  expect(swing.levelLufs).toBeCloseTo(
+    swing.sound.measures!.levels.momentaryMaxLufs! + chosen!.gain!.gainDb,
+    1,
+  )
+})
