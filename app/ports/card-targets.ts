@@ -33,6 +33,11 @@ export interface CardTargets {
    */
   list(path: string, planned: readonly string[], control: RunControl): Promise<TargetListing>
   /**
+   * SHA-256 of files below it; of none that cannot be read.
+   * @throws AppError `target/gone`; Cancelled
+   */
+  hash(path: string, files: readonly string[], control: RunControl): Promise<Readonly<Record<string, string>>>
+  /**
    * Makes it hold exactly what is planned.
    * @param sourcePaths SHA-256 to a path of the store
    * @throws AppError `target/strangers`, `target/too-full`, `target/not-verified`, `target/no-card`;

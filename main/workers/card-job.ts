@@ -30,7 +30,7 @@ export async function doCardJob(
     )
     return writeImagePart(job.job, job.part, job, report, cancel)
   }
-  if (job.kind === 'list-folder' || job.kind === 'fill-folder') {
+  if (job.kind === 'list-folder' || job.kind === 'hash-in-folder' || job.kind === 'fill-folder') {
     const { doFolderJob } = await import('./folder-job.ts')
     return doFolderJob(job, onProgress, cancel)
   }

@@ -20,6 +20,7 @@ export type CardJob =
   | { readonly kind: 'identify'; readonly target: string }
   | { readonly kind: 'read-card'; readonly target: string; readonly stretches: readonly ImageStretch[] }
   | { readonly kind: 'list-folder'; readonly path: string; readonly planned: readonly string[] }
+  | { readonly kind: 'hash-in-folder'; readonly path: string; readonly files: readonly string[] }
   | {
       readonly kind: 'fill-folder'
       readonly path: string
@@ -32,6 +33,7 @@ export interface CardResults {
   readonly identify: CardIdentity
   readonly 'read-card': CardReading
   readonly 'list-folder': TargetListing
+  readonly 'hash-in-folder': Readonly<Record<string, string>>
   readonly 'fill-folder': FilledTarget
 }
 

@@ -7,7 +7,7 @@ import { layOutCard } from '../lay-out-card.ts'
 import { madeReportOf } from '../made-report.ts'
 import { preparedOrderOf } from '../prepare/prepared-order.ts'
 import { recipesOfCard } from '../prepare/recipes-of-card.ts'
-import { contentOf, recordContent } from '../recorded-content.ts'
+import { contentOf, isMadeMeanwhile, recordContent } from '../recorded-content.ts'
 import { verifyReportOf } from '../verify-image.ts'
 import { whileOriginalsStay } from '../while-originals-stay.ts'
 import type { TargetPorts } from './target-ports.ts'
@@ -26,7 +26,15 @@ export async function makeInto(
   ports: TargetPorts,
   control: RunControl,
 ): Promise<Omit<ResponseOf<'make:into'>, 'cautions'>> {
-  return whileOriginalsStay('making a card', ports.locks, control, () => makeHeld(request, ports, control))
+  return whileOriginalsStay('making a card', ports.locks, control, async () => {
+    try {
+      return await makeHeld(request, ports, control)
+    } catch (error) {
+      if (!isMadeMeanwhile(error)) throw error
+      // Laid out once more, it takes the date of the one that was first: only its documents are written anew.
+      return makeHeld(request, ports, control)
+    }
+  })
 }
 
 async function makeHeld(

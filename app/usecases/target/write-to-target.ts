@@ -13,6 +13,7 @@ import { plannedPaths } from './judge-target.ts'
 import { nextSteps } from './next-steps.ts'
 import { placeOfTarget } from './place-of-target.ts'
 import { recordedFilesAt } from './recorded-files.ts'
+import { unrecordedDocumentsAt } from './unrecorded-documents.ts'
 import type { TargetPorts } from './target-ports.ts'
 import { placeRefusal, volumeRefusal } from './target-refusals.ts'
 
@@ -62,7 +63,10 @@ export async function writeToTarget(
   const contents = listing.files.length === 0 ? [] : await ports.database.records.listContents()
   const order = {
     planned: content.files,
-    known: recordedFilesAt(listing, contents),
+    known: [
+      ...recordedFilesAt(listing, contents),
+      ...(await unrecordedDocumentsAt(path, listing, content, ports, control)),
+    ],
     mayReplace: options.replace,
     keepsOrder: volume.isFat,
   }

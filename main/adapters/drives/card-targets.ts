@@ -41,6 +41,8 @@ export const cardTargets: CardTargets = {
 
   list: (path, planned, control) => runCardJob({ kind: 'list-folder', path, planned }, control),
 
+  hash: (path, files, control) => runCardJob({ kind: 'hash-in-folder', path, files }, control),
+
   async fill(path, job, sourcePaths, control) {
     // Without a listener, a limit on the size of files ends the process instead of the write.
     process.on('SIGXFSZ', ignore)
