@@ -17,6 +17,15 @@ export interface SoundQuestion {
   readonly speakerLowLimitHz: number | null
   /** Of a hum that may meet the limiter on its way to its level; null for none. */
   readonly limiting: HumLimiting | null
+  /** Whether it is wanted where it begins and ends to be heard: an offset hides that from its measures. */
+  readonly wantsEnds: boolean
+}
+
+/** What comes before a sound is heard, and behind. */
+export interface SoundEnds {
+  /** Null for silence. */
+  readonly onsetMs: number | null
+  readonly trailingSilenceMs: number
 }
 
 /** What holds a hum's peaks down, and where its level is to be. */
@@ -56,6 +65,7 @@ export interface SoundAnswer {
   /** Mean of the samples where the loop was cut anew, of the channel where it is largest. */
   readonly dcOffset: number | null
   readonly limited: LimitedHum | null
+  readonly ends: SoundEnds | null
 }
 
 /** Programs that shape the samples. The same ones, recipe and original give the same bytes. */

@@ -13,6 +13,7 @@ const answer: SoundAnswer = {
   throughSpeaker: null,
   dcOffset: null,
   limited: null,
+  ends: null,
 }
 const outcome = {
   frames: 9,

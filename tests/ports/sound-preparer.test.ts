@@ -295,6 +295,7 @@ describe('what is found out', () => {
         wantsLevels: true,
         speakerLowLimitHz: 300,
         limiting: null,
+        wantsEnds: false,
       })),
     }
     let answers: readonly SoundAnswer[] = []

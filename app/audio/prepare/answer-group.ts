@@ -16,6 +16,7 @@ import { highPassed } from './high-pass.ts'
 import { measureStream } from './measure-stream.ts'
 import { afterRate, processedStream } from './run-recipe.ts'
 import type { SampleSource, SampleStream } from './sample-source.ts'
+import { soundEnds } from './sound-ends.ts'
 import { findSeam, withRepairedSeam } from './seam-repair.ts'
 
 /**
@@ -61,7 +62,8 @@ export function answerGroup(
     const source = sources[index]
     const closed = source !== undefined && found !== undefined ? withRepairedSeam(source, found) : source
     const dcOffset = closed === undefined || found === undefined ? null : largestMean(closed)
-    const none = { ...folded, seam, levels: null, throughSpeaker: null, dcOffset, limited: null }
+    const ends = closed !== undefined && question.wantsEnds ? soundEnds(closed) : null
+    const none = { ...folded, seam, levels: null, throughSpeaker: null, dcOffset, limited: null, ends }
     if (closed === undefined || !question.wantsLevels) return none
     const measure = (stream: SampleStream) => measureStream(stream, closed.frames, kernel, cancel)
     const limit = question.speakerLowLimitHz

@@ -1,6 +1,6 @@
 import type { Board } from '../../model/board.ts'
 import type { HumLimiting, SoundAnswer, SoundGroup } from '../../model/preparation.ts'
-import type { Recipe } from '../../model/recipe.ts'
+import type { Recipe, RecipeStepName } from '../../model/recipe.ts'
 import { isLoop } from '../../model/role.ts'
 import { levelOf } from '../level-of.ts'
 import { draftRecipe, fontRate, isForeign, type RecipeDraft } from './draft-recipe.ts'
@@ -73,10 +73,19 @@ function groupOf(
       wantsLevels: isMeasured || isHeard || limiting !== null,
       speakerLowLimitHz: isHum ? speakerLowLimitHz : null,
       limiting,
+      wantsEnds: areEndsHidden(draft),
     }
   })
-  const isAsked = wantsSeam || sounds.some(({ foldTo, wantsLevels }) => foldTo !== null || wantsLevels)
+  const isAsked =
+    wantsSeam ||
+    sounds.some(({ foldTo, ...wants }) => foldTo !== null || wants.wantsLevels || wants.wantsEnds)
   return isAsked ? { sounds, wantsSeam } : null
+}
+
+/** Whether a sound lies so far off zero that it never reads as silent: only without the offset it tells. */
+function areEndsHidden({ sound, steps }: RecipeDraft): boolean {
+  const has = (step: RecipeStepName) => steps.some(({ action }) => action.do === step)
+  return has('remove-dc') && !has('trim') && !isLoop(sound.place) && !isDropped(sound, 'trim')
 }
 
 /**

@@ -1,4 +1,5 @@
 import type { Board } from '../../model/board.ts'
+import type { SoundEnds } from '../../model/preparation.ts'
 import { isLoop } from '../../model/role.ts'
 import type { RecipeStep } from '../../model/recipe.ts'
 import { chosenNumber, findingOf, isDropped, type SoundToPrepare } from './sound-to-prepare.ts'
@@ -128,13 +129,25 @@ function trimStep(sound: SoundToPrepare): RecipeStep | null {
   if (measures === null || isLoop(sound.place) || isDropped(sound, 'trim')) return null
   const slow = findingOf(sound, 'slow-onset')
   const tail = findingOf(sound, 'trailing-silence')
-  const leadMs = slow === undefined ? 0 : rounded(Math.max(0, (measures.onsetMs ?? 0) - LEAD_KEPT_MS))
   const silent = measures.trailingSilenceMs ?? 0
-  const isAllSilent = silent >= (sound.facts.seconds ?? 0) * 1000
-  const tailMs = tail === undefined || isAllSilent ? 0 : rounded(Math.max(0, silent - TAIL_KEPT_MS))
+  return trimTo({ onsetMs: measures.onsetMs, trailingSilenceMs: silent }, sound, slow?.message, tail?.message)
+}
+
+/** Cuts what comes before a sound where there is a reason for it, and what comes behind. */
+export function trimTo(
+  { onsetMs, trailingSilenceMs }: SoundEnds,
+  { facts }: SoundToPrepare,
+  whyLead: string | undefined,
+  whyTail: string | undefined,
+): RecipeStep | null {
+  const leadMs = whyLead === undefined ? 0 : rounded(Math.max(0, (onsetMs ?? 0) - LEAD_KEPT_MS))
+  const isAllSilent = trailingSilenceMs >= (facts.seconds ?? 0) * 1000
+  const tailMs =
+    whyTail === undefined || isAllSilent ? 0 : rounded(Math.max(0, trailingSilenceMs - TAIL_KEPT_MS))
   if (leadMs < LEAST_CUT_MS && tailMs < LEAST_CUT_MS) return null
-  const reason = [slow, tail].flatMap((finding) => (finding === undefined ? [] : [finding.message])).join(' ')
-  return { action: { do: 'trim', leadMs, tailMs }, rule: (slow ?? tail)?.rule ?? 'user', reason }
+  const reason = [whyLead, whyTail].filter((why) => why !== undefined).join(' ')
+  const rule = whyLead === undefined ? 'trailing-silence' : 'slow-onset'
+  return { action: { do: 'trim', leadMs, tailMs }, rule, reason }
 }
 
 function seamReason(sound: SoundToPrepare): RecipeDraft['seamReason'] {

@@ -3,7 +3,8 @@ import type { Board } from '../../model/board.ts'
 import type { SoundAnswer } from '../../model/preparation.ts'
 import { EMPTY_RECIPE, RECIPE_STEPS, type Recipe, type RecipeStep } from '../../model/recipe.ts'
 import { isLoop } from '../../model/role.ts'
-import { isForeign, rewriteFinding, type RecipeDraft } from './draft-recipe.ts'
+import { LONGEST_TAIL_MS, longestOnsetMs } from '../../model/sound-ends.ts'
+import { isForeign, rewriteFinding, trimTo, type RecipeDraft } from './draft-recipe.ts'
 import type { FontGain } from './font-gains.ts'
 import { MOST_LIMITING_DB } from './most-limiting.ts'
 import { chosenNumber, findingOf, isDropped, type SoundToPrepare } from './sound-to-prepare.ts'
@@ -56,6 +57,8 @@ export function settleRecipe(
     if (seam !== null) steps.push({ action: seam, ...draft.seamReason })
     else told.push('It is too short for its loop to be closed anew.')
   }
+  const trim = hiddenTrimStep(sound, answer)
+  if (trim !== null) steps.push(trim)
   if (gain !== null && gain.gainDb !== 0) {
     const { gainDb, aimLufs, rule, reason } = gain
     const action = { do: 'gain', gainDb, ...(aimLufs === undefined ? {} : { aimLufs }) } as const
@@ -108,6 +111,19 @@ function grownDcStep(
     const { first, cutBehind } = trimBounds(frames, sampleRateHz, action.leadMs, action.tailMs)
     return (factor * frames) / (frames - first - cutBehind)
   }
+}
+
+/** Silence that shows only once the offset is gone. */
+function hiddenTrimStep(sound: SoundToPrepare, answer: SoundAnswer | null): RecipeStep | null {
+  const ends = answer?.ends ?? null
+  if (ends === null) return null
+  const { onsetMs, trailingSilenceMs } = ends
+  const most = longestOnsetMs(sound.place)
+  const isLate = most !== undefined && onsetMs !== null && onsetMs > most
+  const isLong = trailingSilenceMs > LONGEST_TAIL_MS
+  const late = `Without its offset it is first heard after ${onsetMs?.toFixed(0)} ms; ${most} ms are the most.`
+  const long = `Without its offset it ends with ${trailingSilenceMs.toFixed(0)} ms of silence; ${LONGEST_TAIL_MS} ms are plenty.`
+  return trimTo(ends, sound, isLate ? late : undefined, isLong ? long : undefined)
 }
 
 function reasonOf(sound: SoundToPrepare, rule: string): Pick<RecipeStep, 'rule' | 'reason'> {

@@ -1,20 +1,11 @@
-import type { Role } from '../../model/role.ts'
+import { longestOnsetMs } from '../../model/sound-ends.ts'
 import { rounded } from '../in-words.ts'
 import { measuresRule } from './rule.ts'
 
-/** What answers a movement must be heard with it: longest wait in ms (common practice, no source). */
-const LONGEST_MS: Partial<Record<Role, number>> = {
-  clash: 40,
-  deflect: 40,
-  swing: 100,
-  ignite: 150,
-  retract: 150,
-}
-
 export const slowOnset = measuresRule('slow-onset', (measures, sound) => {
   const { place } = sound
-  if (place === null || place.layer !== null || place.part !== 'body') return null
-  const most = LONGEST_MS[place.role]
+  if (place === null) return null
+  const most = longestOnsetMs(place)
   const onset = measures.onsetMs
   if (most === undefined || onset === null || onset <= most) return null
   return {

@@ -81,6 +81,16 @@ describe('what was prepared once needs nothing more', () => {
     expect(doneAgain([waves]).again).toEqual([])
   })
 
+  test('silence that an offset hides is cut off on the way', () => {
+    const late = Float64Array.from([...new Float64Array(8000), ...burst(0.3), ...new Float64Array(2 * RATE)])
+    const { once, again } = doneAgain([alone({ 'clash-01.wav': wave(raisedBy(late, 0.05)) })])
+    expect(measured(wave(raisedBy(late, 0.05))).onsetMs).toBe(0)
+    const { onsetMs, trailingSilenceMs } = measured(once[0]!['clash-01.wav']!)
+    expect(onsetMs).toBeLessThan(10)
+    expect(trailingSilenceMs).toBeLessThan(100)
+    expect(again).toEqual([])
+  })
+
   test('a loop with pauses closes where it sounds, not in a pause', () => {
     const frames = 126_300
     const loud = noise(9, frames, 0.2)
