@@ -316,7 +316,7 @@ async function convertAll(
   } catch (error) {
     if (!(error instanceof FfmpegFailure)) throw error
     tools.cancel()
-    if (error.cause === 'missing' || crossings.length === 1) {
+    if (error.cause === 'missing' || error.cause === 'full' || crossings.length === 1) {
       for (const crossing of crossings) failures.set(crossing, rateReport(error))
       return failures
     }
@@ -331,6 +331,7 @@ async function convertAll(
 }
 
 function rateReport({ cause, lastLine }: FfmpegFailure): ErrorReport {
+  if (cause === 'full') return preparingFault({ code: 'ENOSPC' })
   const what = {
     missing: 'ffmpeg could not be run, and changing the sample rate needs it.',
     hung: 'ffmpeg took far too long to change the sample rate and was ended.',

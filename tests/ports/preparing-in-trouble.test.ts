@@ -1,11 +1,13 @@
 import { chmodSync, existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs'
 import { join } from 'node:path'
-import { expect, onTestFinished, test, vi } from 'vitest'
+import { describe, expect, onTestFinished, test, vi } from 'vitest'
 import { OWN_MARK } from '../../main/adapters/files/process-mark.ts'
+import { decodeByFfmpeg } from '../../main/adapters/media/decode-by-ffmpeg.ts'
 import { ffmpegPath } from '../../main/adapters/media/ffmpeg-path.ts'
 import { openWorkerPreparer } from '../../main/workers/worker-preparer.ts'
 import { makeFrom } from '../support/open-preparer.ts'
 import { noise } from '../support/signals.ts'
+import { smallDisk, testOnSmallDisk } from '../support/small-disk.ts'
 import { temporaryFolder } from '../support/temporary-folder.ts'
 import { wavFile } from '../support/wav-bytes.ts'
 
@@ -113,4 +115,24 @@ test('an ffmpeg that does not say its version is used with what every one can do
   const { fallBack, withFfmpeg } = await preparer.tools()
   expect(fallBack).toMatch(/^ffmpeg does not say which version it is; it is used/)
   expect(withFfmpeg).toContain('ffmpeg unknown, own')
+})
+
+describe('an ffmpeg that finds no room on the disk', () => {
+  const roomy = wavFile([noise(5, 400_000)], { rateHz: 48_000 })
+
+  testOnSmallDisk('is told as a full disk, not as a fault of the sound', async () => {
+    const original = join(temporaryFolder(), 'original.wav')
+    writeFileSync(original, roomy)
+    const decoding = decodeByFfmpeg(original, 'wav', join(smallDisk(200 << 10), 'decoded.wav'))
+    await expect(decoding).rejects.toMatchObject({ code: 'ENOSPC' })
+  })
+
+  testOnSmallDisk('ends the change of sample rate as a full disk', async () => {
+    const folder = temporaryFolder()
+    const scratchFolder = join(smallDisk(400 << 10), 'scratch')
+    const preparer = openWorkerPreparer({ scratchFolder })
+    onTestFinished(() => preparer.close())
+    const [came] = await makeFrom(preparer, folder, [{ bytes: roomy, actions: [toRate, depth, header] }])
+    expect(came).toMatchObject({ problem: { code: 'prepare/disk-full', where: scratchFolder } })
+  })
 })

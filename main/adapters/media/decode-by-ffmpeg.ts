@@ -21,7 +21,7 @@ const MOST_BYTES = 4_000_000_000
 /**
  * Decodes the first audio stream of a file into a WAV of 32-bit samples at `target`.
  * @throws AppError `sound/no-decoder` where ffmpeg cannot be run, `sound/not-decodable` where it refuses;
- *   Cancelled
+ *   Cancelled; an Error with the code `ENOSPC` where the disk has no room for it
  */
 export function decodeByFfmpeg(
   path: string,
@@ -45,7 +45,10 @@ export function decodeByFfmpeg(
     ...(cancel === undefined ? {} : { cancel }),
   }).catch((error: unknown) => {
     if (!(error instanceof FfmpegFailure)) throw error
-    throw error.cause === 'cancelled' ? new Cancelled() : refusal(error)
+    if (error.cause === 'cancelled') throw new Cancelled()
+    // It says nothing of the sound.
+    if (error.cause === 'full') throw Object.assign(new Error(error.message), { code: 'ENOSPC' })
+    throw refusal(error)
   })
 }
 

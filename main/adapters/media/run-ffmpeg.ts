@@ -25,9 +25,9 @@ export interface FfmpegRun {
   readonly cancel?: AbortLike
 }
 
-/** ffmpeg could not be run, came to no end in its time, was ended from outside, or refused. */
+/** ffmpeg could not be run, came to no end in its time, was ended from outside, had no room to write, or refused. */
 export class FfmpegFailure extends Error {
-  override readonly cause: 'missing' | 'hung' | 'cancelled' | 'refused'
+  override readonly cause: 'missing' | 'hung' | 'cancelled' | 'full' | 'refused'
   /** Last thing it said, for people. */
   readonly lastLine: string
 
@@ -114,10 +114,18 @@ export function runFfmpeg({ inputs, outputs, longestMs, cancel }: FfmpegRun): Pr
         if (ended === undefined) hangLimit.ended()
         const isMissing = /ENOENT|EACCES|Cannot find ffmpeg/.test(error.message)
         const lastLine = isKilled(error) ? 'it was ended from outside' : lastLineOf(messages)
-        fail(new FfmpegFailure(ended ?? (isMissing ? 'missing' : 'refused'), lastLine))
+        fail(new FfmpegFailure(ended ?? causeOf(isMissing, messages), lastLine))
       })
       .run()
   })
+}
+
+/** As systems say it in ffmpeg's words, of which the last are others. */
+const NO_ROOM = /No space left on device|Disk quota exceeded|File too large/
+
+function causeOf(isMissing: boolean, messages: string | null | undefined): FfmpegFailure['cause'] {
+  if (isMissing) return 'missing'
+  return NO_ROOM.test(messages ?? '') ? 'full' : 'refused'
 }
 
 function isKilled({ message }: Error): boolean {
