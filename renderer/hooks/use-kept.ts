@@ -9,8 +9,17 @@ import { useEffect, useState, type Dispatch, type SetStateAction } from 'react'
  */
 export function useKept<T>(name: string, start: T): readonly [T, Dispatch<SetStateAction<T>>] {
   const [value, setValue] = useState<T>(() => keptUnder<T>(name) ?? start)
-  useEffect(() => sessionStorage.setItem(name, JSON.stringify(value)), [name, value])
+  useEffect(() => keepUnder(name, JSON.stringify(value)), [name, value])
   return [value, setValue]
+}
+
+/** Keeps a text in this window; where the browser has no room for it, it lasts as long as its view. */
+export function keepUnder(name: string, text: string): void {
+  try {
+    sessionStorage.setItem(name, text)
+  } catch (fault) {
+    if (!(fault instanceof DOMException)) throw fault
+  }
 }
 
 function keptUnder<T>(name: string): T | undefined {

@@ -5,6 +5,7 @@ import { fromReport, type AppError } from '../../app/errors/app-error.ts'
 import { cancelJob, dismissJob, start } from '../client/client.ts'
 import { asAppError } from './loaded.ts'
 import { useJob } from './use-jobs.ts'
+import { keepUnder } from './use-kept.ts'
 
 export type LongCall<C extends LongCallName> =
   | { readonly state: 'idle' }
@@ -70,5 +71,5 @@ function rememberedJob(name: string | undefined): string | null {
 function remember(name: string | undefined, jobId: string | null): void {
   if (name === undefined) return
   if (jobId === null) sessionStorage.removeItem(name)
-  else sessionStorage.setItem(name, jobId)
+  else keepUnder(name, jobId)
 }

@@ -92,6 +92,27 @@ describe('what was chosen', () => {
   })
 })
 
+test('a browser that has no room to keep anything prepares all the same', async () => {
+  const { page, complaints } = await demo.at(`/fonts/prepare/font/${await demo.fontId('Thornwick')}`)
+  await page.getByRole('button', { name: 'Dry run', exact: true }).waitFor()
+  await page.evaluate(() => {
+    let piece = 'x'.repeat(1_000_000)
+    for (let at = 0; piece !== ''; at++) {
+      try {
+        sessionStorage.setItem(`full ${at}`, piece)
+      } catch {
+        piece = piece.slice(0, Math.floor(piece.length / 2))
+      }
+    }
+  })
+  await chooseBoard(page, 'Bench 32')
+  await dryRun(page)
+  await told(page).getByText('Dry run for Bench 32').waitFor()
+  expect(await page.getByRole('alert').count()).toBe(0)
+  expect(complaints).toEqual([])
+  await page.context().close()
+})
+
 test('back from a sound, the font has its sounds open', async () => {
   const { page } = await demo.at(`/fonts/${await demo.fontId('Glass Meridian')}`)
   await page.getByRole('tab', { name: /^Sounds/ }).click()

@@ -123,13 +123,7 @@ export function PrepareFonts(props: PrepareFontsProps) {
         onNoneLeft={() => acts.current?.querySelector('button')?.focus()}
       />
       {report !== null && (
-        <PrepareReportView
-          report={report}
-          places={asked}
-          keptAs={rememberedAs}
-          choices={choices}
-          onChosen={dryRun}
-        />
+        <PrepareReportView report={report} places={asked} choices={choices} onChosen={dryRun} />
       )}
       {report === null && running === null && (
         <Note tone="unknown" title="Begin with a dry run">

@@ -11,8 +11,6 @@ interface PrepareReportProps {
   readonly report: PrepareReport
   /** Where this run was to write besides the workshop. */
   readonly places: WrittenPlaces
-  /** The window remembers by it which fonts were opened. */
-  readonly keptAs: string
   /** As they are kept now. */
   readonly choices: readonly KeptChoice[]
   readonly onChosen: () => void
@@ -23,7 +21,7 @@ interface PrepareReportProps {
  * be long, and is left as it is while the progress of the next run is told.
  */
 export const PrepareReportView = memo(function PrepareReportView(props: PrepareReportProps) {
-  const { report, places, keptAs, choices, onChosen } = props
+  const { report, places, choices, onChosen } = props
   const { fonts, dryRun, counts, cautions, fallBack, boardTitle } = report
   const isRight =
     counts.failed === 0 && (dryRun || fonts.every(({ verdictAfter }) => verdictAfter.word === 'ready'))
@@ -64,8 +62,7 @@ export const PrepareReportView = memo(function PrepareReportView(props: PrepareR
           font={font}
           boardId={report.board}
           isDryRun={dryRun}
-          keptAs={keptAs}
-          isOpenAtFirst={fonts.length === 1}
+          isAlone={fonts.length === 1}
           choices={choices}
           onChosen={onChosen}
         />

@@ -11,16 +11,17 @@ interface PreparedFontProps {
   readonly font: PreparedFontRow
   readonly boardId: string
   readonly isDryRun: boolean
-  readonly keptAs: string
-  readonly isOpenAtFirst: boolean
+  /** The only one of the run: open from the beginning. */
+  readonly isAlone: boolean
   readonly choices: readonly KeptChoice[]
   readonly onChosen: () => void
 }
 
 /** One font of a run: its verdict and loudness before and after, and a table of its sounds. */
 export function PreparedFont(props: PreparedFontProps) {
-  const { font, boardId, isDryRun, keptAs, isOpenAtFirst, choices, onChosen } = props
-  const [isOpen, setIsOpen] = useKept(`cardwright-prepare-open ${font.editionId} ${keptAs}`, isOpenAtFirst)
+  const { font, boardId, isDryRun, isAlone, choices, onChosen } = props
+  const keptAs = `cardwright-prepare-open ${font.editionId} ${isAlone ? 'alone' : 'among others'}`
+  const [isOpen, setIsOpen] = useKept(keptAs, isAlone)
   const own = choices.filter(({ editionId }) => editionId === font.editionId)
   const hasWork = (sound: PreparedFontRow['sounds'][number]) =>
     sound.state !== 'unchanged' ||
@@ -118,7 +119,7 @@ function VerdictWas({ font, isDryRun }: Pick<PreparedFontProps, 'font' | 'isDryR
   return (
     <span className="quiet">
       {verdictBefore.word} <span aria-hidden="true">→</span>
-      <span className="only-heard">, now</span>{' '}
+      <span className="only-heard">became</span>{' '}
     </span>
   )
 }
