@@ -50,6 +50,8 @@ export interface SoundGroup {
   readonly sounds: readonly SoundQuestion[]
   /** Whether to look for a place where the loop can close; all sounds of the group get the same. */
   readonly wantsSeam: boolean
+  /** Whether to look for one only where the ends turn out soft: an offset or other channels hid that. */
+  readonly mayHideDip: boolean
 }
 
 export type SeamFound = Extract<RecipeAction, { readonly do: 'repair-seam' }>

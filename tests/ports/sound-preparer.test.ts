@@ -288,6 +288,7 @@ describe('what is found out', () => {
     const originals = [layer(1), layer(2)]
     const group: SoundGroup = {
       wantsSeam: true,
+      mayHideDip: false,
       sounds: originals.map(({ sha256 }) => ({
         sha256,
         recipe: { steps: [{ action: rate(48_000, 44_100, true), rule: '', reason: '' }], told: [] },

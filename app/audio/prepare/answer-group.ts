@@ -16,6 +16,8 @@ import { highPassed } from './high-pass.ts'
 import { measureStream } from './measure-stream.ts'
 import { afterRate, processedStream } from './run-recipe.ts'
 import type { SampleSource, SampleStream } from './sample-source.ts'
+import { DEEPEST_DIP_DB } from '../../model/sound-ends.ts'
+import { endDipDb } from './hop-loudness.ts'
 import { soundEnds } from './sound-ends.ts'
 import { findSeam, withRepairedSeam } from './seam-repair.ts'
 
@@ -50,13 +52,15 @@ export interface AskedSound {
 
 /** Looks for the seam that fits all sounds of a group, and measures each with its seam repaired. */
 export function answerGroup(
-  group: Pick<SoundGroup, 'wantsSeam'>,
+  group: Pick<SoundGroup, 'wantsSeam' | 'mayHideDip'>,
   sounds: readonly AskedSound[],
   kernel: Kernel,
   cancel: CancelCheck,
 ): readonly SoundAnswer[] {
   const sources = sounds.map(({ source, question }) => afterRate(source, question.recipe).source)
-  const found = group.wantsSeam ? findSeam(sources) : undefined
+  const isSoft = (source: SampleSource) => (endDipDb(source) ?? 0) < DEEPEST_DIP_DB
+  const wantsSeam = group.wantsSeam || (group.mayHideDip && sources.some(isSoft))
+  const found = wantsSeam ? findSeam(sources) : undefined
   const seam: SeamFound | null = found === undefined ? null : { do: 'repair-seam', ...found }
   return sounds.map(({ question, folded }, index): SoundAnswer => {
     const source = sources[index]

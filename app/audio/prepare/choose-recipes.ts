@@ -76,16 +76,27 @@ function groupOf(
       wantsEnds: areEndsHidden(draft),
     }
   })
+  const mayHideDip = !wantsSeam && members.every(mayBeClosed) && members.some(mayChangeEnds)
   const isAsked =
     wantsSeam ||
+    mayHideDip ||
     sounds.some(({ foldTo, ...wants }) => foldTo !== null || wants.wantsLevels || wants.wantsEnds)
-  return isAsked ? { sounds, wantsSeam } : null
+  return isAsked ? { sounds, wantsSeam, mayHideDip } : null
 }
 
 /** Whether a sound lies so far off zero that it never reads as silent: only without the offset it tells. */
 function areEndsHidden({ sound, steps }: RecipeDraft): boolean {
   const has = (step: RecipeStepName) => steps.some(({ action }) => action.do === step)
   return has('remove-dc') && !has('trim') && !isLoop(sound.place) && !isDropped(sound, 'trim')
+}
+
+function mayBeClosed({ sound }: RecipeDraft): boolean {
+  return isLoop(sound.place) && !sound.isPrepared && !isDropped(sound, 'repair-seam')
+}
+
+/** Whether a loop that fades at its ends may not look so yet: an offset or another channel fills them. */
+function mayChangeEnds({ steps, foldTo }: RecipeDraft): boolean {
+  return foldTo !== null || steps.some(({ action }) => action.do === 'remove-dc')
 }
 
 /**

@@ -75,3 +75,22 @@ export function meanPower(samples: Float64Array, from: number, to: number): numb
   for (let frame = from; frame < to; frame++) power += (samples[frame] ?? 0) ** 2
   return power / (to - from)
 }
+
+/**
+ * How far the softer of the first and last 10 ms lies below the median 10 ms, in dB, in the channel where
+ * that is most: as a file is measured. Null for silence and for what is shorter.
+ */
+export function endDipDb(source: SampleSource): number | null {
+  const { hop, powers } = hopLoudness([source], source.frames)
+  if (hop > source.frames) return null
+  const ends = [0, source.frames - hop].map((from) => stacked([source], from, hop))
+  const dips = powers.flatMap((own, channel) => {
+    const median = medianOf(own)
+    if (median <= 1e-12) return []
+    const softer = Math.min(...ends.map((end) => meanPower(end[channel] ?? NONE, 0, hop)))
+    return [10 * Math.log10(Math.max(softer, 1e-12) / median)]
+  })
+  return dips.length === 0 ? null : Math.min(...dips)
+}
+
+const NONE = new Float64Array(0)

@@ -3,7 +3,7 @@ import type { Board } from '../../model/board.ts'
 import type { SoundAnswer } from '../../model/preparation.ts'
 import { EMPTY_RECIPE, RECIPE_STEPS, type Recipe, type RecipeStep } from '../../model/recipe.ts'
 import { isLoop } from '../../model/role.ts'
-import { LONGEST_TAIL_MS, longestOnsetMs } from '../../model/sound-ends.ts'
+import { DEEPEST_DIP_DB, LONGEST_TAIL_MS, longestOnsetMs } from '../../model/sound-ends.ts'
 import { isForeign, rewriteFinding, trimTo, type RecipeDraft } from './draft-recipe.ts'
 import type { FontGain } from './font-gains.ts'
 import { MOST_LIMITING_DB } from './most-limiting.ts'
@@ -32,6 +32,11 @@ const DC_LEFT = 0.005
 /** Depth of what is decoded from a coding that has none of its own. */
 const USUAL_BITS = 16
 
+const HIDDEN_DIP = {
+  rule: 'loop-dip',
+  reason: `Behind the steps before, its ends would be more than ${-DEEPEST_DIP_DB} dB softer than inside.`,
+} as const
+
 /** The complete recipe of a sound: its draft, what was found out about it, and its gain. */
 export function settleRecipe(
   draft: RecipeDraft,
@@ -52,11 +57,9 @@ export function settleRecipe(
       )
     }
   }
-  if (draft.seamReason !== null) {
-    const seam = answer?.seam ?? null
-    if (seam !== null) steps.push({ action: seam, ...draft.seamReason })
-    else told.push('It is too short for its loop to be closed anew.')
-  }
+  const seam = answer?.seam ?? null
+  if (seam !== null) steps.push({ action: seam, ...(draft.seamReason ?? HIDDEN_DIP) })
+  else if (draft.seamReason !== null) told.push('It is too short for its loop to be closed anew.')
   const trim = hiddenTrimStep(sound, answer)
   if (trim !== null) steps.push(trim)
   if (gain !== null && gain.gainDb !== 0) {

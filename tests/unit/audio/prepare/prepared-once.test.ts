@@ -91,6 +91,30 @@ describe('what was prepared once needs nothing more', () => {
     expect(again).toEqual([])
   })
 
+  test.each([
+    { name: 'an offset', channels: (fading: Float64Array) => [raisedBy(fading, 0.2)] },
+    {
+      name: 'another channel',
+      channels: (fading: Float64Array) => {
+        const steady = sine(RATE, 5000, fading.length, 0.15)
+        const opposite = steady.map((sample) => -sample)
+        return [fading, fading].map((own, index) =>
+          own.map((sample, frame) => sample + ([steady, opposite][index]?.[frame] ?? 0)),
+        )
+      },
+    },
+  ])('a fade at the ends of a loop that $name hides is left out', ({ channels }) => {
+    const turning = hum(0.3, 2)
+    const fading = turning.map((sample, frame) => {
+      return sample * Math.min(1, Math.min(frame, turning.length - 1 - frame) / 8000)
+    })
+    const loop = wave(channels(fading))
+    expect(measured(loop).seam.dipDb).toBeGreaterThan(-9)
+    const { once, again } = doneAgain([alone({ 'lockup.wav': loop })])
+    expect(measured(once[0]!['lockup.wav']!).seam.dipDb).toBeGreaterThan(-9)
+    expect(again).toEqual([])
+  })
+
   test('a loop with pauses closes where it sounds, not in a pause', () => {
     const frames = 126_300
     const loud = noise(9, frames, 0.2)
