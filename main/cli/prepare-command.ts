@@ -8,6 +8,7 @@ import { ROLES, type Role } from '../../app/model/role.ts'
 import { fontTitle } from '../../app/usecases/find-font.ts'
 import {
   countsInWords,
+  notMended,
   soundsWithoutRole,
   spreadInWords,
   WITHOUT_ROLE,
@@ -229,9 +230,11 @@ function fontText(font: FontRow, isDryRun: boolean, into: string): readonly stri
           ),
         ]),
     ...font.told.map((sentence) => printable(`  ${sentence}`)),
-    ...font.stillWrong
-      .filter(() => !isDryRun)
-      .map(({ path, message }) => printable(`  Still so: ${path === null ? '' : `${path}: `}${message}`)),
+    ...notMended(font, isDryRun).map(({ path, message }) =>
+      printable(
+        `  ${isDryRun ? 'Would stay so' : 'Still so'}: ${path === null ? '' : `${path}: `}${message}`,
+      ),
+    ),
     ...(font.folder === null ? [] : [printable(`  Written as ${join(into, font.folder)}`)]),
   ]
 }

@@ -8,6 +8,7 @@ import { evennessSvg } from './evenness-picture.ts'
 import {
   countsInWords,
   heardInWords,
+  notMended,
   soundsWithoutRole,
   spreadInWords,
   WITHOUT_ROLE,
@@ -105,10 +106,9 @@ function fontSection(font: FontRow, index: number, isDryRun: boolean): string {
     ...(worked.length === 0 ? [] : [soundTable(worked, heading, isDryRun)]),
     ...namedSounds(`Right as ${idle.length === 1 ? 'it is' : 'they are'}`, idle),
     ...namedSounds('Role not known', soundsWithoutRole(font), WITHOUT_ROLE),
-    // What is wrong before anything was made stands with each sound.
-    ...(isDryRun ? [] : font.stillWrong).map(
+    ...notMended(font, isDryRun).map(
       ({ path, message }) =>
-        `<p class="still">Still so: ${path === null ? '' : `${htmlText(path)}: `}${inPage(message)}</p>`,
+        `<p class="still">${isDryRun ? 'Would stay so' : 'Still so'}: ${path === null ? '' : `${htmlText(path)}: `}${inPage(message)}</p>`,
     ),
     '</section>',
   ].join('\n')

@@ -58,3 +58,16 @@ export const WITHOUT_ROLE = 'Without a role a sound is not prepared, and gets no
 export function soundsWithoutRole({ sounds }: Pick<FontRow, 'sounds'>): FontRow['sounds'] {
   return sounds.filter(({ role }) => role === null)
 }
+
+/**
+ * Errors and warnings that are left. Of a dry run those that stay for certain: of sounds that nothing would
+ * be done to, and of the font as a whole where no step mends them; of the other sounds only making them tells.
+ */
+export function notMended(
+  { sounds, stillWrong }: Pick<FontRow, 'sounds' | 'stillWrong'>,
+  isDryRun: boolean,
+): FontRow['stillWrong'] {
+  if (!isDryRun) return stillWrong
+  const untouched = new Set(sounds.filter(({ state }) => state === 'unchanged').map(({ path }) => path))
+  return stillWrong.filter(({ path, fixable }) => (path === null ? !fixable : untouched.has(path)))
+}

@@ -45,3 +45,22 @@ test('of a sound that could not be made, no step is told as done', () => {
   const text = prepareText({ ...preparedReport, fonts: [{ ...font!, sounds: [failedSound] }] })
   expect(text).toMatch(/^clash <1>\.wav +sample-rate +Not made: ffmpeg could not be run\. Install ffmpeg\.$/m)
 })
+
+test('a dry run tells what would stay so: of sounds that it leaves, and of a font what no step mends', () => {
+  const [font] = dryRunReport.fonts
+  const [finding] = font!.stillWrong
+  const left = { ...font!.sounds[0]!, path: 'left.wav', state: 'unchanged', steps: [] } as const
+  const stillWrong = [
+    { ...finding!, path: 'left.wav', message: 'Of a sound that is left.' },
+    { ...finding!, path: font!.sounds[0]!.path, message: 'Of a sound that would be made.' },
+    { ...finding!, path: null, message: 'Of the font, to be mended.', fixable: true },
+    { ...finding!, path: null, message: 'Of the font, for good.', fixable: false },
+  ]
+  const fonts = [{ ...font!, sounds: [...font!.sounds, left], stillWrong }]
+  const text = prepareText({ ...dryRunReport, fonts })
+  expect(text.match(/^ {2}Would stay so: .*$/gm)).toEqual([
+    '  Would stay so: left.wav: Of a sound that is left.',
+    '  Would stay so: Of the font, for good.',
+  ])
+  expect(text).not.toContain('Still so')
+})
