@@ -95,7 +95,7 @@ class Killer {
         misses++
         if (run.code === 0) continue
         this.#faults.push(
-          `${[...story, `${act} was not killed and ended with ${run.code}`].join(', ')}: ${run.stderr}`,
+          `${[...story, `${act} was not killed and ended with ${run.code}`].join(', ')}: ${run.stderr}${faultLogs(place)}`,
         )
         break
       }
