@@ -92,6 +92,21 @@ describe('what was chosen', () => {
   })
 })
 
+test('where there is nothing to prepare, it is said what can be done, with a way there', async () => {
+  const { page, complaints } = await demo.at('/fonts/prepare/card')
+  for (const place of ['/fonts/prepare/card', '/fonts/prepare/font/none', '/fonts/prepare/build/none']) {
+    await page.goto(demo.addressOf(place))
+    await page.getByRole('heading', { level: 1, name: /^Prepare/ }).waitFor()
+    const way = page.getByRole('main').getByRole('link', { name: /^the list of/ })
+    await way.waitFor()
+    await expectNoViolation(page)
+    await way.click()
+    await page.getByRole('heading', { level: 1, name: /^(Fonts|Builds)$/ }).waitFor()
+  }
+  expect(complaints).toEqual([])
+  await page.context().close()
+})
+
 test('a browser that has no room to keep anything prepares all the same', async () => {
   const { page, complaints } = await demo.at(`/fonts/prepare/font/${await demo.fontId('Thornwick')}`)
   await page.getByRole('button', { name: 'Dry run', exact: true }).waitFor()

@@ -1,3 +1,5 @@
+import type { ReactNode } from 'react'
+import { Link } from 'wouter'
 import type { Build } from '../../../app/model/records.ts'
 import { PageHead } from '../../elements/page-head.tsx'
 import { PageLink } from '../../elements/page-link.tsx'
@@ -17,7 +19,10 @@ export function PrepareFontPage({ editionId }: { readonly editionId: string }) {
       {({ fonts: rows }) => {
         const row = rows.find(({ id }) => id === editionId)
         return row === undefined ? (
-          <Note tone="care" title="This font is not in the library." />
+          <NotThere title="This font is not in the library">
+            A scan may have read its folder anew. Choose it again in{' '}
+            <Link href="/fonts">the list of fonts</Link>.
+          </NotThere>
         ) : (
           <Prepare
             title={fontInWords(row.font.name, row.version)}
@@ -57,7 +62,9 @@ function PrepareBuild({ isWanted }: { readonly isWanted: (build: Build) => boole
       {({ builds: list }) => {
         const build = list.find(isWanted)
         return build === undefined ? (
-          <Note tone="care" title="This build is not on record." />
+          <NotThere title="This build is not on record">
+            Choose another in <Link href="/builds">the list of builds</Link>.
+          </NotThere>
         ) : (
           <Prepare
             title={`Build ${build.code}`}
@@ -68,6 +75,17 @@ function PrepareBuild({ isWanted }: { readonly isWanted: (build: Build) => boole
         )
       }}
     </WhenLoaded>
+  )
+}
+
+function NotThere({ title, children }: { readonly title: string; readonly children: ReactNode }) {
+  return (
+    <div className="page-stack">
+      <PageHead title="Prepare" />
+      <Note tone="care" title={title}>
+        <p>{children}</p>
+      </Note>
+    </div>
   )
 }
 
@@ -94,7 +112,8 @@ function Prepare({ title, build, editionIds, back }: PrepareProps) {
       </PageHead>
       {editionIds.length === 0 ? (
         <Note tone="care" title="There is no font to prepare">
-          Tick fonts in the list of fonts, or give the build some.
+          Tick fonts in <Link href="/fonts">the list of fonts</Link>, or give{' '}
+          <Link href="/builds">a build</Link> some.
         </Note>
       ) : (
         <WhenLoaded loaded={boards} what="boards">

@@ -46,7 +46,7 @@ export function PreparedFont(props: PreparedFontProps) {
           <VerdictWas font={font} isDryRun={isDryRun} />
           <VerdictMark verdict={isDryRun ? font.verdictBefore : font.verdictAfter} />
         </span>
-        <span className="quiet">{humInWords(font)}</span>
+        <span className="quiet whole">{humInWords(font)}</span>
       </summary>
       {isOpen && (
         <div className="sheet-stack">

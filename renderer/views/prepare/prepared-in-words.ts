@@ -83,7 +83,8 @@ export function changeRows({ before, after, foreseen = null, isLoop, steps }: St
     unit,
   })
   return [
-    row('Level', before.levelLufs, then?.levelLufs, 'LUFS', 1),
+    // A loop is judged as heard through the speaker; by its own level it may lie outside the band.
+    row(isLoop ? 'Level, no speaker' : 'Level', before.levelLufs, then?.levelLufs, 'LUFS', 1),
     row('True peak', before.truePeakDbtp, after?.truePeakDbtp, 'dBTP', 1),
     row('Rate', before.sampleRateHz, then?.sampleRateHz, 'Hz'),
     row('Depth', before.bitDepth, then?.bitDepth, 'bit'),
