@@ -25,7 +25,7 @@ export interface FontGain {
 }
 
 /** Raising by more would raise the noise of the recording with it (common practice, no source). */
-const MOST_RAISE_DB = 20
+export const MOST_RAISE_DB = 20
 /** A smaller change than this cannot be heard, and would never come to rest. */
 const LEAST_CHANGE_DB = 0.1
 /**

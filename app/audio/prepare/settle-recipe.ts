@@ -5,7 +5,7 @@ import { EMPTY_RECIPE, RECIPE_STEPS, type Recipe, type RecipeStep } from '../../
 import { isLoop } from '../../model/role.ts'
 import { DEEPEST_DIP_DB, LONGEST_TAIL_MS, longestOnsetMs } from '../../model/sound-ends.ts'
 import { isForeign, rewriteFinding, trimTo, type RecipeDraft } from './draft-recipe.ts'
-import type { FontGain } from './font-gains.ts'
+import { MOST_RAISE_DB, type FontGain } from './font-gains.ts'
 import { MOST_LIMITING_DB } from './most-limiting.ts'
 import { chosenNumber, findingOf, isDropped, type SoundToPrepare } from './sound-to-prepare.ts'
 import { trimBounds } from './trim.ts'
@@ -13,8 +13,10 @@ import { trimBounds } from './trim.ts'
 /** The gain of one sound, and why. */
 export type SoundGain = Pick<RecipeStep, 'rule' | 'reason'> & {
   readonly gainDb: number
-  /** Where the sound alone is to land; absent where it moves with its font. */
+  /** Where the sound alone is to land; absent where it moves with its font, and where it cannot get there. */
   readonly aimLufs?: number
+  /** Why it does not get there, in one sentence. */
+  readonly told?: string
 }
 
 /** Peaks of what is made come out this far below the ceiling, so that a rule finds nothing. */
@@ -66,6 +68,7 @@ export function settleRecipe(
     const { gainDb, aimLufs, rule, reason } = gain
     const action = { do: 'gain', gainDb, ...(aimLufs === undefined ? {} : { aimLufs }) } as const
     steps.push({ action, rule, reason })
+    if (gain.told !== undefined) told.push(gain.told)
   }
   const grownDc = grownDcStep(sound, answer, gain?.gainDb ?? 0, steps)
   if (grownDc !== null) steps.push(grownDc)
@@ -290,8 +293,8 @@ function targetDepth(own: number | null, isFraction: boolean, taken: readonly nu
 }
 
 /**
- * The gain of a sound: music has its own band and is brought to its middle; everything else moves
- * with its font, so that effects keep their distance to the hum.
+ * The gain of a sound in dB: music has its own band and is brought to its middle, raised by no more than a
+ * font is; everything else moves with its font, so that effects keep their distance to the hum.
  * @param marginLu how far inside its band a piece of music must lie: its level may not come out as told
  */
 export function soundGain(
@@ -311,6 +314,10 @@ export function soundGain(
   const aimLufs = (band.lowestLufs + band.highestLufs) / 2
   const gainDb = Math.round((aimLufs - levelLufs) * 100) / 100
   const reason = `It has ${levelLufs.toFixed(1)} LUFS; the board's band for music is ${band.lowestLufs} to ${band.highestLufs} LUFS.`
+  if (gainDb > MOST_RAISE_DB) {
+    const told = `It would need ${gainDb.toFixed(1)} dB more; it is raised by ${MOST_RAISE_DB} dB, since its noise rises with it.`
+    return { gainDb: MOST_RAISE_DB, rule: 'level', reason, told }
+  }
   return { gainDb, aimLufs, rule: 'level', reason }
 }
 

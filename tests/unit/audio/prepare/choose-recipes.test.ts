@@ -267,6 +267,18 @@ describe('one gain a font', () => {
     expect(told.get('e')).toMatch(/38\.0 dB more/)
   })
 
+  test('does not raise music by more than that either, however soft it is, and says so', () => {
+    const [chosen] = chosenFor([font({ 'music.wav': wave(hum(0.0008, 4)) })], board)
+    const recipe = chosen!.recipes.find(({ sound }) => sound.path === 'music.wav')!.recipe
+    const gains = recipe.steps.flatMap(({ action }) => (action.do === 'gain' ? [action] : []))
+    expect(gains).toEqual([{ do: 'gain', gainDb: 20 }])
+    expect(recipe.told).toEqual([
+      expect.stringMatching(
+        /^It would need [34]\d\.\d dB more; it is raised by 20 dB, since its noise rises with it\.$/,
+      ),
+    ])
+  })
+
   test('leaves a font that has no hum alone', () => {
     expect(fontGains([{ editionId: 'e', name: 'Hushed', levelsLufs: [] }], levels).gains.size).toBe(0)
   })
