@@ -36,7 +36,7 @@ export interface FontToPrepare {
 export function draftFont(font: FontToPrepare, board: Board): FontDraft {
   const { sounds, speakerLowLimitHz } = font
   const matters = { rateHz: fontRate(sounds, board), speakerLowLimitHz }
-  const drafts = sounds.map((sound) => draftRecipe(sound, board, matters))
+  const drafts = atRatesOfPairs(sounds.map((sound) => draftRecipe(sound, board, matters)))
   const draftOf = new Map(drafts.map((draft) => [draft.sound, draft]))
   const groups: { group: SoundGroup; drafts: readonly RecipeDraft[] }[] = []
   const asked = new Set<RecipeDraft>()
@@ -50,6 +50,34 @@ export function draftFont(font: FontToPrepare, board: Board): FontDraft {
     if (group !== null) groups.push({ group, drafts: members })
   }
   return { editionId: font.editionId, name: font.name, drafts, groups }
+}
+
+/**
+ * Layers that are cut alike are cut frame by frame, so they must have one rate by then: where a board
+ * takes both of theirs, the lower one is brought to the higher.
+ */
+function atRatesOfPairs(drafts: readonly RecipeDraft[]): readonly RecipeDraft[] {
+  const sounds = drafts.map(({ sound }) => sound)
+  return drafts.map((draft) => {
+    const partner = partnerOf(draft.sound, sounds)
+    const other = drafts.find(({ sound }) => sound === partner)
+    if (other === undefined || isDropped(draft.sound, 'sample-rate')) return draft
+    const seamReason = seamReasonOf([draft, other])
+    const fromHz = draft.sound.facts.sampleRateHz
+    const toHz = rateOf(other)
+    if (seamReason === null || fromHz === null || toHz === null || (rateOf(draft) ?? toHz) >= toHz)
+      return draft
+    const action = { do: 'sample-rate', fromHz, toHz, isLoop: true } as const
+    const reason = `Its partner has ${toHz} Hz, and the two are cut together.`
+    const others = draft.steps.filter((step) => step.action.do !== 'sample-rate')
+    return { ...draft, steps: [...others, { action, rule: seamReason.rule, reason }] }
+  })
+}
+
+/** Sample rate of a sound behind its draft. */
+function rateOf({ sound, steps }: RecipeDraft): number | null {
+  const action = steps.map((step) => step.action).find(({ do: step }) => step === 'sample-rate')
+  return action?.do === 'sample-rate' ? action.toHz : sound.facts.sampleRateHz
 }
 
 function groupOf(

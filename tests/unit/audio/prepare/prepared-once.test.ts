@@ -201,6 +201,23 @@ describe('layers that play together', () => {
     ).toEqual([])
   })
 
+  test('are brought to one rate before they are cut to one length', () => {
+    const rates = [22_050, 44_100]
+    const layer = (rateHz: number) => wave(sine(rateHz, 100, rateHz + 60, 0.2), { rateHz })
+    const waves = { 'swing-low-01.wav': layer(22_050), 'swing-high-01.wav': layer(44_100) }
+    const on = { ...board, audio: { ...board.audio, sampleRatesHz: rates, oneRateInFont: null } }
+    const edition = fontOfWaves(waves)
+    const sounds = toPrepare(edition, judged(edition, on).findings)
+    const { drafts } = draftFont({ editionId: 'e', name: 'E', sounds, speakerLowLimitHz: null }, on)
+    const steps = Object.fromEntries(
+      drafts.map((draft) => [draft.sound.path, draft.steps.map(({ action }) => action)]),
+    )
+    expect(steps).toEqual({
+      'swing-low-01.wav': [{ do: 'sample-rate', fromHz: 22_050, toHz: 44_100, isLoop: true }],
+      'swing-high-01.wav': [],
+    })
+  })
+
   test('are one layer alone where there is no sound in the other', () => {
     const cut = hum(0.2).subarray(0, RATE - 137)
     const waves = { 'hum.wav': wave(hum(0.13)), 'swing-low-01.wav': wave(cut) }
