@@ -18,6 +18,7 @@ import { changeWords } from '../../app/usecases/prepare/step-words.ts'
 import { selectionOf, withFontChoice, type FontChoice } from './chosen-fonts.ts'
 import { cautionLines } from './caution-lines.ts'
 import { examples } from './examples.ts'
+import { readLowLimitHz } from './low-limit-option.ts'
 import { printable } from './printable.ts'
 import type { Ask, Session } from './session.ts'
 import { table } from './table.ts'
@@ -109,10 +110,7 @@ export function registerPrepare(program: Command, session: Session): void {
 }
 
 function readSpeaker(text: string): number | null {
-  if (text === 'none') return null
-  const hz = Number(text)
-  if (!(hz >= 20 && hz <= 20_000)) throw new InvalidArgumentError('Write it in Hz, 20 to 20000, or `none`.')
-  return hz
+  return text === 'none' ? null : readLowLimitHz(text, ', or is `none`')
 }
 
 function collectDrop(text: string, earlier: readonly Choice[]): readonly Choice[] {

@@ -172,7 +172,9 @@ describe('wrong usage', () => {
     { args: ['scan', 'x', '--password', 'oops'], words: 'ARCHIVE=PASSWORD' },
     { args: ['licences', 'add', 'Harbour Bell', '--on', '2026-02-30'], words: 'no such day' },
     { args: ['licences', 'add', 'Harbour Bell', '--kind', 'stolen'], words: 'bought' },
-    { args: ['builds', 'add', 'EX-9', '--low-limit', '3'], words: '20000 Hz' },
+    { args: ['builds', 'add', 'EX-9', '--low-limit', '3'], words: 'lies between 20 and 2000 Hz.' },
+    { args: ['status', 'set', '--speaker-low-limit', '20000'], words: 'lies between 20 and 2000 Hz.' },
+    { args: ['prepare', 'Thornwick', '--speaker', '20000'], words: '2000 Hz, or is `none`.' },
   ])('$args is told in one sentence, exit 2', async ({ args, words }) => {
     expectTold(await runCli([...args, '--workshop', demo.folder]), 2, words)
   })
