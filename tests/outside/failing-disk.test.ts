@@ -24,7 +24,7 @@ describe('a step that fails is told, leaves nothing half made, and the next run 
 describe('a disk that is really full', () => {
   let bench: TortureBench
   beforeAll(async () => {
-    bench = await openTortureBench(['scan', 'make'])
+    bench = await openTortureBench(['scan', 'make', 'prepare', 'prepare --into'])
   })
   afterAll(() => bench.remove())
 
@@ -50,6 +50,8 @@ describe('a disk that is really full', () => {
   testOnSmallDisk.each([
     { act: 'scan', kib: 500 },
     { act: 'make', kib: 700 },
+    { act: 'prepare', kib: 1600 },
+    { act: 'prepare --into', kib: 2900 },
   ] as const)('$act, $kib KiB', async ({ act, kib }) => {
     const disk = smallDisk(kib << 10)
     const resize = (size: string) => spawnSync('mount', ['-o', `remount,size=${size}`, disk])
