@@ -1,6 +1,7 @@
 import { mkdirSync, readFileSync, rmSync } from 'node:fs'
 import { join } from 'node:path'
-import { chooseRecipes, draftFont } from '../../app/audio/prepare/choose-recipes.ts'
+import { chooseRecipes } from '../../app/audio/prepare/choose-recipes.ts'
+import { draftFont } from '../../app/audio/prepare/draft-font.ts'
 import type { SoundToPrepare } from '../../app/audio/prepare/sound-to-prepare.ts'
 import { judgeEdition } from '../../app/boards/judge.ts'
 import type { Edition } from '../../app/model/library.ts'

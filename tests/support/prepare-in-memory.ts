@@ -1,5 +1,6 @@
 import { answerChannels, answerGroup, withChannels } from '../../app/audio/prepare/answer-group.ts'
-import { chooseRecipes, draftFont, type ChosenFont } from '../../app/audio/prepare/choose-recipes.ts'
+import { chooseRecipes, type ChosenFont } from '../../app/audio/prepare/choose-recipes.ts'
+import { draftFont } from '../../app/audio/prepare/draft-font.ts'
 import { decodedSource } from '../../app/audio/prepare/decoded-source.ts'
 import { actionOf, beforeRate } from '../../app/audio/prepare/run-recipe.ts'
 import type { SoundToPrepare } from '../../app/audio/prepare/sound-to-prepare.ts'

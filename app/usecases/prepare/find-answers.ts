@@ -1,4 +1,4 @@
-import type { FontDraft } from '../../audio/prepare/choose-recipes.ts'
+import type { FontDraft } from '../../audio/prepare/draft-font.ts'
 import type { ErrorReport } from '../../errors/app-error.ts'
 import { toolsFor, type PreparingTools, type SoundAnswer, type SoundGroup } from '../../model/preparation.ts'
 import type { RunControl } from '../../ports/progress.ts'

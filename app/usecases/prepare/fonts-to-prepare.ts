@@ -1,4 +1,4 @@
-import type { FontToPrepare } from '../../audio/prepare/choose-recipes.ts'
+import type { FontToPrepare } from '../../audio/prepare/draft-font.ts'
 import type { SoundToPrepare } from '../../audio/prepare/sound-to-prepare.ts'
 import { judgeEdition, type Judged } from '../../boards/judge.ts'
 import type { Edition } from '../../model/library.ts'

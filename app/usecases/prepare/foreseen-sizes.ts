@@ -1,4 +1,5 @@
-import { chooseRecipes, draftFont } from '../../audio/prepare/choose-recipes.ts'
+import { chooseRecipes } from '../../audio/prepare/choose-recipes.ts'
+import { draftFont } from '../../audio/prepare/draft-font.ts'
 import { foreseenSound } from '../../audio/prepare/foreseen-sound.ts'
 import type { Recipe, RecipeStep } from '../../model/recipe.ts'
 import type { WorkshopDatabase } from '../../ports/workshop-database.ts'

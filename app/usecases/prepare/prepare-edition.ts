@@ -1,10 +1,5 @@
-import {
-  chooseRecipes,
-  draftFont,
-  humLevelOf,
-  type ChosenFont,
-  type FontDraft,
-} from '../../audio/prepare/choose-recipes.ts'
+import { chooseRecipes, humLevelOf, type ChosenFont } from '../../audio/prepare/choose-recipes.ts'
+import { draftFont, type FontDraft } from '../../audio/prepare/draft-font.ts'
 import { spreadToHold } from '../../audio/prepare/font-gains.ts'
 import type { RequestOf, ResponseOf } from '../../contract/calls.ts'
 import type { Edition } from '../../model/library.ts'

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest'
-import { draftFont } from '../../../../app/audio/prepare/choose-recipes.ts'
+import { draftFont } from '../../../../app/audio/prepare/draft-font.ts'
 import { fontGains } from '../../../../app/audio/prepare/font-gains.ts'
 import type { Board } from '../../../../app/model/board.ts'
 import { judged } from '../../../support/judged-font.ts'
