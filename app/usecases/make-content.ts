@@ -9,6 +9,7 @@ import { layOutCard } from './lay-out-card.ts'
 import { madeReportOf } from './made-report.ts'
 import { preparedOrderOf } from './prepare/prepared-order.ts'
 import { recipesOfCard } from './prepare/recipes-of-card.ts'
+import { requirePreparedBytes } from './prepare/require-prepared-bytes.ts'
 import { contentOf, isMadeMeanwhile, recordContent } from './recorded-content.ts'
 import { verifyAgainst, verifyReportOf, type Verified } from './verify-image.ts'
 import { whileOriginalsStay } from './while-originals-stay.ts'
@@ -18,7 +19,7 @@ import { whileOriginalsStay } from './while-originals-stay.ts'
  * the image its name. What ends the work early leaves no image and no record of one.
  *
  * @param request its `imagePath` is absolute
- * @throws AppError `make/not-ready`, `card/too-full`, `make/not-verified`, those of `cardOrderOf`,
+ * @throws AppError `make/not-ready`, `card/too-full`, `make/not-verified`, `make/prepared-gone`, those of `cardOrderOf`,
  *   `planCard`, `keepCardBytes` and `CardImages`; Cancelled
  */
 export async function makeContent(
@@ -50,9 +51,10 @@ async function makeOnce(
   await ports.images.requireTarget(request.imagePath, replace, laidOut.size.usedBytes)
   const documents = await ports.openDocuments()
   await documents.requireValid(laidOut.record)
+  const recipes = await recipesOfCard(order, laidOut.plan.files, ports.database)
+  await requirePreparedBytes(recipes, laidOut.plan.files, ports.store)
   const kept = await keepCardBytes(order, laidOut, ports, control)
   const sourcePaths = await sourcePathsOf(laidOut.plan.files, ports)
-  const recipes = await recipesOfCard(order, laidOut.plan.files, ports.database)
 
   const inWords = {
     files: laidOut.plan.files,

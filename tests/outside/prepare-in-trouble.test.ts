@@ -136,6 +136,14 @@ describe('a copy in the workshop in which one bit has turned', () => {
     expect(toldLines(run).at(-1)).toMatch(
       /is no longer what was kept .* The damaged copy was put aside \(.*\): prepare the font again/,
     )
+    // Put aside, it is told as what it is until it is made again.
+    const gone = await cli(make)
+    expect(gone.code).toBe(3)
+    expect(toldLines(gone)).toEqual([
+      expect.stringMatching(
+        /: The prepared copy of this sound is not in the workshop any more. Prepare its font again, or/,
+      ),
+    ])
     expect((await prepare()).code).toBe(0)
     expect((await cli(make)).code).toBe(0)
   })

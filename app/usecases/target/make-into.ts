@@ -7,6 +7,7 @@ import { layOutCard } from '../lay-out-card.ts'
 import { madeReportOf } from '../made-report.ts'
 import { preparedOrderOf } from '../prepare/prepared-order.ts'
 import { recipesOfCard } from '../prepare/recipes-of-card.ts'
+import { requirePreparedBytes } from '../prepare/require-prepared-bytes.ts'
 import { contentOf, isMadeMeanwhile, recordContent } from '../recorded-content.ts'
 import { verifyReportOf } from '../verify-image.ts'
 import { whileOriginalsStay } from '../while-originals-stay.ts'
@@ -18,7 +19,7 @@ import { holdTarget, writeToTarget } from './write-to-target.ts'
  * originals, write, read back, and only then record. The content is the same that an image of it has.
  *
  * @param request its `into` is absolute
- * @throws AppError `make/not-ready`, `card/too-full`; those of `holdTarget` and `writeToTarget`, of
+ * @throws AppError `make/not-ready`, `card/too-full`, `make/prepared-gone`; those of `holdTarget` and `writeToTarget`, of
  *   `cardOrderOf`, `planCard` and `keepCardBytes`; Cancelled
  */
 export async function makeInto(
@@ -51,8 +52,9 @@ async function makeHeld(
   try {
     const documents = await ports.openDocuments()
     await documents.requireValid(laidOut.record)
-    const kept = await keepCardBytes(order, laidOut, ports, control)
     const recipes = await recipesOfCard(order, plan.files, ports.database)
+    await requirePreparedBytes(recipes, plan.files, ports.store)
+    const kept = await keepCardBytes(order, laidOut, ports, control)
     const imageHash = plannedImageHash(plan, stamp, ports.newHasher)
     const content = contentOf(order, laidOut, imageHash, accepted, recipes)
     const options = {
