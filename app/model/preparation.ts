@@ -75,6 +75,7 @@ export interface PreparingTools {
   /** For recipes that need no other program, and for those that do. */
   readonly own: string
   readonly withFfmpeg: string
+  readonly hasFfmpeg: boolean
   /** Set where something less than the best has to do, in one sentence. */
   readonly fallBack: string | null
 }

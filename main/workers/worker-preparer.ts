@@ -145,7 +145,8 @@ function toolsOf(build: FfmpegBuild | undefined): PreparingTools {
   const resampler = build?.hasSoxr === true ? `soxr ${SOXR_BITS.upTo16} and ${SOXR_BITS.above}` : 'own 256'
   const version = build === undefined ? 'none' : (build.version ?? 'unknown')
   const withFfmpeg = `${PREPARING_VERSION}, ffmpeg ${version}, ${resampler}`
-  return { own: PREPARING_VERSION, withFfmpeg, fallBack: fallBackOf(build) }
+  const hasFfmpeg = build !== undefined
+  return { own: PREPARING_VERSION, withFfmpeg, hasFfmpeg, fallBack: fallBackOf(build) }
 }
 
 function fallBackOf(build: FfmpegBuild | undefined): string | null {

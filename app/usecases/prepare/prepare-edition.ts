@@ -11,6 +11,7 @@ import { cardOrderOf, type CardOrder } from '../card-order.ts'
 import { speakerLimitOf } from '../speaker-limit.ts'
 import { cautionsFor } from './cautions.ts'
 import { findAnswers, type FontAnswers } from './find-answers.ts'
+import { foreseenFailures } from './foreseen-failures.ts'
 import { fontsToPrepare, judgeForPreparing, type FontInHand, type SpeakerInUse } from './fonts-to-prepare.ts'
 import { keptSounds, makeSounds, type SoundCame, type SoundInHand } from './make-sounds.ts'
 import { preparedCopy } from './prepared-copy.ts'
@@ -66,7 +67,7 @@ async function prepareLocked(
   const wanted = wantedSounds(started, chosen)
   const kept = await keptSounds(wanted, tools, ports)
   const missing = wanted.filter((sound) => !kept.has(sound))
-  const made = isDryRun ? new Map<SoundInHand, SoundCame>() : await makeSounds(missing, tools, ports, control)
+  const made = isDryRun ? foreseenFailures(missing, tools) : await makeSounds(missing, tools, ports, control)
   const came = started.fonts.map((font) => cameOf(font, wanted, kept, made))
   const after = started.fonts.map(({ edition }, index) => preparedCopy(edition, inspectionsOf(came[index])))
   const afterwards = await heardThrough(speaker.lowLimitHz, after, ports, control)

@@ -132,13 +132,16 @@ export function heardInWords({ speakerLowLimitHz }: Pick<PrepareReport, 'speaker
 }
 
 /** `Sounds: 12 would be made, 3 left as they are.` */
-export function countsInWords({ counts }: Pick<PrepareReport, 'counts'>): string {
+export function countsInWords({
+  counts,
+  dryRun,
+}: Pick<PrepareReport, 'counts'> & { readonly dryRun?: boolean }): string {
   const parts: readonly (readonly [number, string])[] = [
     [counts.planned, 'would be made'],
     [counts.made, 'made'],
     [counts.kept, 'made before'],
     [counts.unchanged, counts.unchanged === 1 ? 'left as it is' : 'left as they are'],
-    [counts.failed, 'failed'],
+    [counts.failed, dryRun === true ? 'cannot be made' : 'failed'],
   ]
   const told = parts.filter(([count]) => count > 0).map(([count, words]) => `${count} ${words}`)
   return told.length === 0 ? 'No sounds.' : `Sounds: ${told.join(', ')}.`

@@ -42,6 +42,8 @@ const STATES: Readonly<Record<PreparedSoundRow['state'], StateMark>> = {
   unchanged: { word: 'needs nothing', icon: 'ready', tone: 'tone-good' },
   failed: { word: 'failed', icon: 'error', tone: 'tone-bad' },
 }
+/** What a dry run knows already. */
+const NOT_TO_BE_MADE: StateMark = { word: 'cannot be made', icon: 'error', tone: 'tone-bad' }
 /** No step mends what was found: another file must, or the plan of the card does by itself. */
 const LEFT: StateMark = { word: 'left as it is', icon: 'note', tone: 'tone-unknown' }
 
@@ -52,7 +54,8 @@ export function PreparedSoundLine(props: PreparedSoundLineProps) {
   const [isChanging, setIsChanging] = useState(false)
   const opener = useRef<HTMLButtonElement>(null)
   const isLeft = sound.state === 'unchanged' && sound.wrong.length > 0
-  const { word, icon, tone } = isLeft ? LEFT : STATES[sound.state]
+  const stands = isMade || sound.state !== 'failed' ? STATES[sound.state] : NOT_TO_BE_MADE
+  const { word, icon, tone } = isLeft ? LEFT : stands
   // The keyboard goes on from where the form was opened.
   const close = () => {
     setIsChanging(false)
