@@ -73,7 +73,7 @@ export function fontGains(
   const moved = new Map(standing.map(({ editionId, loudest }) => [editionId, loudest]))
   if (aim === null) return { gains, told, landings: moved }
   for (const font of standing) {
-    const gain = font.chosenDb === undefined ? bandGain(font, levels, aim) : chosenGain(font)
+    const gain = font.chosenDb === undefined ? bandGain(font, levels, toRest(font, aim)) : chosenGain(font)
     if (gain !== null) settle(font, gain, aim)
   }
   const isAnyMade = gains.size > 0 || standing.some(({ isAltered }) => isAltered === true)
@@ -81,9 +81,16 @@ export function fontGains(
     // What was told as out of reach is no nearer this way.
     if (font.chosenDb !== undefined || told.has(font.editionId)) continue
     const reason = `Its hum has ${one(font.loudest)} LUFS; the hums of one card must lie within ${levels.spreadLu} LU.`
-    settle(font, { gainDb: toAim(font, aim), rule: 'card-level-spread', reason }, aim)
+    settle(font, { gainDb: toRest(font, aim), rule: 'card-level-spread', reason }, aim)
   }
   return { gains, told, landings: moved }
+
+  /** Gain to where a font rests wherever it comes from: else it would move again the next time. */
+  function toRest(font: Standing, target: number): number {
+    const isAlone = levels.spreadLu === null || standing.length < 2
+    const most = isAlone ? Infinity : mostOffAim(levels.spreadLu ?? 0)
+    return toAim(font, target) + aboveAim(font, levels, target, most)
+  }
 
   function settle(font: Standing, gain: FontGain, target: number): void {
     const most = Math.min(MOST_RAISE_DB, font.mostDb ?? Infinity)
@@ -130,16 +137,27 @@ function aimOf(fonts: readonly Standing[], levels: BoardLevels): number | null {
   return sorted[sorted.length >> 1] ?? null
 }
 
-function bandGain(font: Standing, { hum }: BoardLevels, aim: number): FontGain | null {
+function bandGain(font: Standing, { hum }: BoardLevels, gainDb: number): FontGain | null {
   if (hum === null) return null
   const margin = font.isAltered === true ? EDGE_MARGIN_LU : 0
   if (font.softest >= hum.lowestLufs + margin && font.loudest <= hum.highestLufs - margin) return null
-  let gainDb = toAim(font, aim)
-  if (font.softest + gainDb < hum.lowestLufs) {
-    gainDb = Math.min(hum.lowestLufs - font.softest, hum.highestLufs - font.loudest)
-  }
   const reason = `Its hum has ${one(font.loudest)} LUFS; the board's band is ${hum.lowestLufs} to ${hum.highestLufs} LUFS.`
   return { gainDb, rule: 'level', reason }
+}
+
+/**
+ * How far above the aim the loudest of several hums must rest for the softest to be in the band too: by
+ * no more than the band's top allows, and than keeps the card even.
+ */
+function aboveAim({ loudest, softest }: Standing, { hum }: BoardLevels, aim: number, most: number): number {
+  if (hum === null) return 0
+  const wanted = hum.lowestLufs + EDGE_MARGIN_LU + (loudest - softest) - aim
+  return Math.max(0, Math.min(wanted, hum.highestLufs - EDGE_MARGIN_LU - aim, most))
+}
+
+/** How far from the aim a hum may lie with all others as near; a prepared one lands within a tenth of it. */
+function mostOffAim(spreadLu: number): number {
+  return spreadLu / 2 - LEAST_CHANGE_DB / 2
 }
 
 function chosenGain(font: Standing): FontGain | null {
@@ -157,8 +175,7 @@ function unevenOf(
   const levels = [...moved.values()]
   if (spreadLu === null || levels.length < 2) return []
   if (Math.max(...levels) - Math.min(...levels) <= spreadLu - margin) return []
-  // A prepared font lands within a tenth of the aim.
-  const most = spreadLu / 2 - LEAST_CHANGE_DB / 2
+  const most = mostOffAim(spreadLu)
   return fonts.filter((font) => Math.abs((moved.get(font.editionId) ?? aim) - aim) > most)
 }
 

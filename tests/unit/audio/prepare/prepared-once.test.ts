@@ -165,8 +165,24 @@ describe('one gain a font', () => {
   test('of hums too far apart for the band comes to rest where it keeps the card even', () => {
     const fonts = [font('even', [-22]), font('wide', [-20.1, -38])]
     const gain = fontGains(fonts, levels).gains.get('wide')?.gainDb ?? 0
-    expect(gain).toBeCloseTo(-1.9, 5)
+    // As near to the softer hum's band as the other font allows.
+    expect(gain).toBeCloseTo(-1.45, 5)
     const then = [font('even', [-22]), font('wide', [-20.1 + gain, -38 + gain])]
+    expect([...fontGains(then, levels).gains]).toEqual([])
+  })
+
+  test('of hums that just fit the band is the same where others are evened with it', () => {
+    const fonts = [font('odd', [-20.4]), font('two', [-21.3, -23.6]), font('far', [-30])]
+    const { gains } = fontGains(fonts, levels)
+    const then = fonts.map(({ editionId, levelsLufs }) => {
+      const gainDb = gains.get(editionId)?.gainDb ?? 0
+      return font(
+        editionId,
+        levelsLufs.map((level) => level + gainDb),
+      )
+    })
+    const [, two] = then
+    expect(Math.min(...(two?.levelsLufs ?? []))).toBeGreaterThanOrEqual(-24)
     expect([...fontGains(then, levels).gains]).toEqual([])
   })
 
