@@ -1,4 +1,3 @@
-import { mkdirSync, statSync } from 'node:fs'
 import { join } from 'node:path'
 import type { Core } from '../app/contract/core.ts'
 import { AppError } from '../app/errors/app-error.ts'
@@ -8,6 +7,7 @@ import { WHO_SETTING } from '../app/usecases/change-workshop.ts'
 import { scanLibrary } from '../app/usecases/scan-library.ts'
 import { openNamedLocks } from './adapters/db/open-named-locks.ts'
 import { openWorkshopDatabase } from './adapters/db/open-workshop-database.ts'
+import { makeFolders } from './adapters/files/make-folders.ts'
 import { openPeaksPacks } from './adapters/files/peaks-packs.ts'
 import { watchFolders } from './adapters/files/watch-folders.ts'
 import { coreOnFirstCall } from './core-on-first-call.ts'
@@ -45,7 +45,7 @@ export interface WorkshopOptions {
 /**
  * Opens a workshop folder and wires the adapters to the use cases: the one place that does.
  *
- * @throws AppError `workshop/not-a-folder`, `workshop/no-permission`, `workshop/disk-full` and those
+ * @throws AppError `workshop/not-a-folder`, `workshop/no-place`, `workshop/no-permission`, `workshop/disk-full` and those
  *   of `openWorkshopDatabase`
  */
 export async function openWorkshop({ folder, firstScan }: WorkshopOptions): Promise<Workshop> {
@@ -124,8 +124,7 @@ function filesOfScans(first: LibraryFiles | undefined): () => LibraryFiles {
 function prepareFolders(folders: readonly string[]): void {
   for (const folder of folders) {
     try {
-      mkdirSync(folder, { recursive: true })
-      if (!statSync(folder).isDirectory()) throw Object.assign(new Error(folder), { code: 'ENOTDIR' })
+      makeFolders(folder)
     } catch (error) {
       throw folderFault(error, folder)
     }
@@ -145,6 +144,8 @@ function folderFault(error: unknown, folder: string): unknown {
         'Name another place with --workshop.',
         'input',
       )
+    case 'ENOENT':
+      return fault('no-place', 'No folder can be made there.', 'Name another place with --workshop.', 'input')
     case 'EACCES':
     case 'EPERM':
     case 'EROFS':

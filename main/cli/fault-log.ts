@@ -1,7 +1,8 @@
-import { mkdirSync, writeFileSync } from 'node:fs'
+import { writeFileSync } from 'node:fs'
 import { tmpdir } from 'node:os'
 import { join } from 'node:path'
 import { inspect } from 'node:util'
+import { makeFolders } from '../adapters/files/make-folders.ts'
 
 /**
  * Writes what a fault of Cardwright's own was, for whoever mends it.
@@ -19,7 +20,7 @@ export function writeFaultLog(thrown: unknown, workshop: string, argv: readonly 
   ].join('\n')
   for (const folder of [join(workshop, 'logs'), tmpdir()]) {
     try {
-      mkdirSync(folder, { recursive: true })
+      makeFolders(folder)
       const path = join(folder, `cardwright-fault-${now.replaceAll(':', '-')}.log`)
       writeFileSync(path, text)
       return path

@@ -1,4 +1,5 @@
 import {
+  existsSync,
   mkdirSync,
   readdirSync,
   readFileSync,
@@ -127,4 +128,19 @@ describe('a page', () => {
       expect(readdirSync(base)).toEqual(['kept'])
     },
   )
+})
+
+test.runIf(existsSync('/proc/version')).each([
+  ['a file system that makes no folders', () => '/proc/nothing/of-this-kind', /No folder can be made there/],
+  ['a file in the place of the folder', (base: string) => join(base, 'kept'), /A file lies where the folder/],
+  ['a file on the way', (base: string) => join(base, 'kept', 'into'), /A file lies where a folder/],
+])('%s is told', async (_, intoOf, words) => {
+  const { base, file } = opened()
+  const into = intoOf(base)
+  const writing = preparedFolders.write(into, [file('00_ASH/HUM.WAV')], control)
+  await expect(writing).rejects.toMatchObject({
+    code: 'prepare/unwritable',
+    what: expect.stringMatching(words) as unknown,
+    where: into,
+  })
 })

@@ -8,6 +8,7 @@ import type { AbortLike } from '../../../app/ports/progress.ts'
 import { writeAtomically } from './atomic-write.ts'
 import { holdsExactly } from './holds-exactly.ts'
 import { removeLeftBehind } from './left-behind.ts'
+import { makeFolders } from './make-folders.ts'
 import { MARK_PATTERN, OWN_MARK } from './process-mark.ts'
 
 const HALF = new RegExp(String.raw`^\.half-${MARK_PATTERN}$`)
@@ -22,7 +23,7 @@ export const preparedFolders: PreparedFolders = {
     }
     const half = join(into, `.half-${OWN_MARK}`)
     try {
-      await mkdir(into, { recursive: true })
+      makeFolders(into)
       await removeLeftBehind(into, (name) => Number(HALF.exec(name)?.[1] ?? NaN))
       // A run that was killed between two renames has finished some of them.
       const finished = await finishedFolders(into, tops, control.cancel)
@@ -135,8 +136,15 @@ async function copyChecked({ path, sourcePath, sha256 }: PreparedFile, target: s
   })
 }
 
+const IN_THE_WAY: Readonly<Record<string, string>> = {
+  EEXIST: 'A file lies where the folder would be.',
+  ENOTDIR: 'A file lies where a folder would have to be.',
+  EISDIR: 'A folder lies where the file would be.',
+  ENOENT: 'No folder can be made there.',
+}
+
 function writingFault(cause: unknown, where: string): AppError {
-  const code = (cause as NodeJS.ErrnoException).code ?? 'unknown cause'
+  const { code = 'unknown cause' } = cause as NodeJS.ErrnoException
   const isFull = code === 'ENOSPC' || code === 'EDQUOT' || code === 'EFBIG'
   const isForbidden = code === 'EACCES' || code === 'EPERM' || code === 'EROFS'
   return new AppError(
@@ -146,7 +154,7 @@ function writingFault(cause: unknown, where: string): AppError {
         ? 'The disk has no room for it.'
         : isForbidden
           ? 'This user may not write there.'
-          : `It could not be written (${code}).`,
+          : (IN_THE_WAY[code] ?? `It could not be written (${code}).`),
       where,
       mend: isFull ? 'Free some space; nothing was left half-made.' : 'Choose another folder.',
       kind: 'machine',

@@ -1,5 +1,5 @@
 import { randomBytes } from 'node:crypto'
-import { chmodSync, mkdirSync, readdirSync, readFileSync } from 'node:fs'
+import { chmodSync, existsSync, mkdirSync, readdirSync, readFileSync } from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
@@ -47,6 +47,14 @@ describe('a path that cannot be scanned', () => {
     writeFiles(folder, { 'fonts/One/hum.wav': plainWave(1), w: 'a file' })
     expectTold(await runCli(['scan', 'fonts', '--workshop', 'w'], { cwd: folder }), 2, 'a file lies there')
   })
+
+  test.runIf(existsSync('/proc/version'))(
+    'because nothing can be made where its workshop would be',
+    async () => {
+      const run = await runCli(['status', '--workshop', '/proc/nothing/w'], { limits: 'ulimit -t 20;' })
+      expectTold(run, 2, 'No folder can be made there.')
+    },
+  )
 
   test('because no sound is in it: exit 1, with the reason', async () => {
     const folder = temporaryFolder()
