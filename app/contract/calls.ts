@@ -217,7 +217,7 @@ export const calls = {
     request: z.strictObject({
       /** Who stands in the journal from the next opening on; empty for the account's name. */
       who: z.string().trim().max(100).optional(),
-      speakerLowLimitHz: z.number().min(20).max(20_000).nullable().optional(),
+      speakerLowLimitHz: shapes.speakerLowLimitHz.nullable().optional(),
     }),
     response: z.strictObject({ who: z.string(), speakerLowLimitHz: z.number().nullable() }),
   },

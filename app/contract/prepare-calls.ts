@@ -143,7 +143,7 @@ export function prepareCallsWith<S extends z.ZodRawShape>(selection: z.ZodObject
       request: z.strictObject({
         ...selection.shape,
         /** Goes before the build's and the workshop's own; null judges without a speaker. */
-        speakerLowLimitHz: z.number().min(20).max(20_000).nullable().optional(),
+        speakerLowLimitHz: shapes.speakerLowLimitHz.nullable().optional(),
         /** Chooses the recipes and makes nothing. */
         dryRun: z.boolean().optional(),
         /** Folder in which each prepared font is written as a folder; made where it is missing. */

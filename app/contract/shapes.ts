@@ -3,6 +3,7 @@ import { KNOWLEDGE } from '../model/board.ts'
 import { SEVERITIES, VERDICTS, WEIGHTS } from '../model/finding.ts'
 import { CONVERSION_ANSWERS, LICENCE_KINDS } from '../model/records.ts'
 import { LAYERS, PARTS, ROLES } from '../model/role.ts'
+import { SPEAKER_LOW_LIMIT_HZ } from '../model/speaker-low-limit.ts'
 
 /** Shapes that several calls share. Each mirrors a type of app/model; the tests hold them together. */
 
@@ -211,6 +212,9 @@ export const ruleChange = z.strictObject({
   reason: z.string().trim().min(1).max(500),
 })
 
+/** As it is said from now on; records may hold others. */
+export const speakerLowLimitHz = z.number().min(SPEAKER_LOW_LIMIT_HZ.least).max(SPEAKER_LOW_LIMIT_HZ.most)
+
 const buildFields = {
   code: z.string().trim().min(1).max(60),
   clientLabel: z.string().max(200),
@@ -238,4 +242,7 @@ export const singleSound = z.discriminatedUnion('kind', [
 ])
 
 export const build = z.strictObject({ id, ...buildFields, singleSounds: z.array(singleSound).readonly() })
-export const newBuild = z.strictObject(buildFields)
+export const newBuild = z.strictObject({
+  ...buildFields,
+  speakerLowLimitHz: speakerLowLimitHz.nullable(),
+})

@@ -1,13 +1,10 @@
 import { InvalidArgumentError } from 'commander'
+import { SPEAKER_LOW_LIMIT_HZ } from '../../app/model/speaker-low-limit.ts'
 
 /** Wrapped, since a bare null would be taken for an option without a value. */
 export interface LowLimit {
   readonly hz: number | null
 }
-
-const LEAST_HZ = 20
-/** No speaker of a hilt begins higher; whoever types more has its highest frequency in mind. */
-const MOST_HZ = 2000
 
 /**
  * A speaker's lowest frequency in Hz, as the user types it.
@@ -15,10 +12,11 @@ const MOST_HZ = 2000
  * @throws InvalidArgumentError
  */
 export function readLowLimitHz(text: string, otherwise = ''): number {
+  const { least, most } = SPEAKER_LOW_LIMIT_HZ
   const limitHz = Number(text)
-  if (text.trim() !== '' && limitHz >= LEAST_HZ && limitHz <= MOST_HZ) return limitHz
+  if (text.trim() !== '' && limitHz >= least && limitHz <= most) return limitHz
   throw new InvalidArgumentError(
-    `A speaker's lowest frequency lies between ${LEAST_HZ} and ${MOST_HZ} Hz${otherwise}.`,
+    `A speaker's lowest frequency lies between ${least} and ${most} Hz${otherwise}.`,
   )
 }
 

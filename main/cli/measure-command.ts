@@ -1,4 +1,4 @@
-import { InvalidArgumentError, type Command } from 'commander'
+import type { Command } from 'commander'
 import { statSync } from 'node:fs'
 import type { MeasuredSound } from '../../app/contract/measured-sound.ts'
 import type { SoundInspection } from '../../app/model/sound.ts'
@@ -6,6 +6,7 @@ import type { RunControl } from '../../app/ports/progress.ts'
 import type { FileToInspect, SpeakerReadings } from '../../app/ports/sound-inspector.ts'
 import { openWorkerInspector } from '../workers/worker-inspector.ts'
 import { examples } from './examples.ts'
+import { readLowLimitHz } from './low-limit-option.ts'
 import { measuredDocument } from './measured-document.ts'
 import { printable } from './printable.ts'
 import type { Session } from './session.ts'
@@ -17,7 +18,9 @@ export function registerMeasure(program: Command, session: Session): void {
     .command('measure')
     .description('what each sound file is and how loud it is; needs no workshop')
     .argument('<file...>', 'sound files, WAV or other')
-    .option('--speaker <hz>', 'also measure as heard through a speaker with this low limit', speakerLimit)
+    .option('--speaker <hz>', 'also measure as heard through a speaker with this low limit', (text) =>
+      readLowLimitHz(text),
+    )
     .addHelpText('after', examples('measure hum.wav clash.wav', 'measure hum.wav --speaker 300 --json'))
     .action((words: string[], options: { speaker?: number }) =>
       session.withoutWorkshop(async (control) => {
@@ -36,12 +39,6 @@ export function registerMeasure(program: Command, session: Session): void {
         }
       }),
     )
-}
-
-function speakerLimit(text: string): number {
-  const hz = Number(text)
-  if (!(hz >= 10 && hz <= 5000)) throw new InvalidArgumentError('A low limit lies between 10 and 5000 Hz.')
-  return hz
 }
 
 /** Measures files in argument order; `paths` are the same resolved. */

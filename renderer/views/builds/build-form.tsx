@@ -1,6 +1,7 @@
 import { NumberInput, Select, Textarea, TextInput } from '@mantine/core'
 import { useState } from 'react'
 import type { Build } from '../../../app/model/records.ts'
+import { SPEAKER_LOW_LIMIT_HZ } from '../../../app/model/speaker-low-limit.ts'
 import type { FontRow } from '../fonts/font-row.ts'
 import { BuildFonts } from './build-fonts.tsx'
 import { BuildRules } from './build-rules.tsx'
@@ -70,8 +71,8 @@ export function BuildForm({ build, rows, boards, usualBoardId }: BuildFormProps)
           label="Speaker's low limit"
           description="Lowest frequency it gives, in Hz; empty where unknown"
           suffix=" Hz"
-          min={20}
-          max={20_000}
+          min={SPEAKER_LOW_LIMIT_HZ.least}
+          max={SPEAKER_LOW_LIMIT_HZ.most}
           value={values.speakerLowLimitHz ?? ''}
           onChange={(next) => set({ speakerLowLimitHz: typeof next === 'number' ? next : null })}
         />

@@ -1,5 +1,6 @@
 import { Button, NumberInput, Select } from '@mantine/core'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
+import { SPEAKER_LOW_LIMIT_HZ } from '../../../app/model/speaker-low-limit.ts'
 import { ErrorNote } from '../../elements/error-note.tsx'
 import { valueOr } from '../../hooks/loaded.ts'
 import { useAsk } from '../../hooks/use-ask.ts'
@@ -59,8 +60,8 @@ export function PrepareFor(props: PrepareForProps) {
           label="Its lowest frequency, in Hz"
           value={speaker.lowLimitHz ?? ''}
           onChange={(next) => onSpeaker({ kind: 'own', lowLimitHz: typeof next === 'number' ? next : null })}
-          min={20}
-          max={20_000}
+          min={SPEAKER_LOW_LIMIT_HZ.least}
+          max={SPEAKER_LOW_LIMIT_HZ.most}
           allowDecimal={false}
           hideControls
           disabled={isFixed}

@@ -1,6 +1,7 @@
 import { NumberInput, TextInput } from '@mantine/core'
 import { useState } from 'react'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
+import { SPEAKER_LOW_LIMIT_HZ } from '../../../app/model/speaker-low-limit.ts'
 import { PageHead } from '../../elements/page-head.tsx'
 import { WhenLoaded } from '../../elements/when-loaded.tsx'
 import { useAsk } from '../../hooks/use-ask.ts'
@@ -49,8 +50,8 @@ function WorkshopForm({ status }: { readonly status: ResponseOf<'workshop:status
           label="Usual speaker's low limit"
           description="Lowest frequency it gives, in Hz; empty where unknown. Loops are judged as heard through it, unless a build has its own speaker."
           suffix=" Hz"
-          min={20}
-          max={20_000}
+          min={SPEAKER_LOW_LIMIT_HZ.least}
+          max={SPEAKER_LOW_LIMIT_HZ.most}
           value={limitHz ?? ''}
           onChange={(next) => {
             setIsSaved(false)
