@@ -4,9 +4,17 @@ export interface OutputScreen {
   readonly columns?: number | undefined
 }
 
+/** Columns of a terminal that does not know its own: some that other programs lend say none, or nought. */
+const USUAL_COLUMNS = 80
+
 /** Columns that a text has: those of the terminal; where it goes to a file or another program, as many as it likes. */
 export function columnsOf(screen: OutputScreen): number {
-  return screen.isTTY === true ? (screen.columns ?? 80) : Infinity
+  return screen.isTTY === true ? terminalColumns(screen) : Infinity
+}
+
+/** Columns of the terminal that is there, or of a usual one. */
+export function terminalColumns({ columns = 0 }: OutputScreen): number {
+  return columns > 0 ? columns : USUAL_COLUMNS
 }
 
 /**

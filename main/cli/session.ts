@@ -7,7 +7,7 @@ import type { LibraryFiles } from '../../app/ports/library-files.ts'
 import type { RunControl } from '../../app/ports/progress.ts'
 import type { Workshop } from '../workshop.ts'
 import { surroundings, workshopFolder } from '../workshop-folder.ts'
-import { columnsOf, fitted } from './fit-columns.ts'
+import { columnsOf, fitted, terminalColumns } from './fit-columns.ts'
 import { progressReport } from './progress-report.ts'
 import type { Reply } from './reply.ts'
 
@@ -49,7 +49,7 @@ export function createSession(program: Command, state: SessionState, cancel: Abo
   async function answer(work: (control: RunControl) => Promise<Reply>): Promise<void> {
     const progress = progressReport({
       isTerminal: process.stderr.isTTY === true,
-      columns: process.stderr.columns ?? 80,
+      columns: terminalColumns(process.stderr),
       write: (text) => void process.stderr.write(text),
       now: () => performance.now(),
     })

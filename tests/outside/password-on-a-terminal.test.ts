@@ -43,7 +43,8 @@ function scanTyping(keys: string): Promise<{ code: number | null; screen: string
 testAgainst('script', '7z')('a password typed on a terminal opens the archive and is not shown', async () => {
   const { code, screen } = await scanTyping('kit\r')
   expect(code).toBe(0)
-  expect(screen).toContain('not shown and not stored')
+  // The question is broken between words where the terminal is narrower.
+  expect(screen.replaceAll(/\s+/g, ' ')).toContain('not shown and not stored')
   expect(screen).not.toContain('kit\r')
 })
 

@@ -1,5 +1,14 @@
 import { createHash } from 'node:crypto'
-import { cpSync, mkdirSync, readFileSync, readdirSync, renameSync, rmSync, writeFileSync } from 'node:fs'
+import {
+  cpSync,
+  existsSync,
+  mkdirSync,
+  readFileSync,
+  readdirSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from 'node:fs'
 import { join } from 'node:path'
 import { describe, expect, test } from 'vitest'
 import type { ResponseOf } from '../../../app/contract/calls.ts'
@@ -97,10 +106,12 @@ describe('bytes that are not what was recorded never reach a card', () => {
     rmSync(kept)
     writeFileSync(kept, bytes)
     const run = await cli('make', 'Harbour Bell', '--image', 'flipped.img')
-    rmSync(kept)
     expect(run.code).toBe(3)
     expect(toldLines(run).join()).toMatch(/font "Harbour Bell", .*hum\.wav: .*no longer what was kept/)
-    expect(toldLines(run).join()).toContain(`delete ${kept}`)
+    const aside = join(demo.folder, 'store', 'damaged', hum)
+    expect(toldLines(run).join()).toContain(`put aside (${aside})`)
+    expect(readFileSync(aside)).toEqual(bytes)
+    expect(existsSync(kept)).toBe(false)
     expect(readdirSync(demo.base).filter((name) => name.includes('flipped.img'))).toEqual([])
     expect((await cli('make', 'Harbour Bell', '--image', 'mended.img')).code).toBe(0)
   })

@@ -6,6 +6,7 @@ import { decimal, table } from '../../../main/cli/table.ts'
 test.each([
   { screen: { isTTY: true, columns: 80 }, want: 80 },
   { screen: { isTTY: true }, want: 80 },
+  { screen: { isTTY: true, columns: 0 }, want: 80 },
   { screen: { isTTY: false, columns: 80 }, want: Infinity },
   { screen: {}, want: Infinity },
 ])('what goes to $screen has $want columns', ({ screen, want }) => {
