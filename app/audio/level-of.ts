@@ -19,6 +19,7 @@ export function levelOfFile(loops: readonly LoopFact[], levels: LevelReadings): 
   return loops.length > 0 ? steadyLevel(levels) : levels.momentaryMaxLufs
 }
 
-function steadyLevel(levels: LevelReadings): number | null {
+/** The level of what sounds on. */
+export function steadyLevel(levels: LevelReadings): number | null {
   return levels.integratedLufs ?? levels.momentaryMaxLufs
 }

@@ -2,6 +2,7 @@ import { join } from 'node:path'
 import { answerChannels, withChannels } from '../../app/audio/prepare/answer-group.ts'
 import { actionOf, beforeRate } from '../../app/audio/prepare/run-recipe.ts'
 import { AppError, Cancelled, type ErrorReport } from '../../app/errors/app-error.ts'
+import { NO_FFMPEG_MEND } from '../../app/errors/no-ffmpeg.ts'
 import type { SoundAnswer, SoundQuestion } from '../../app/model/preparation.ts'
 import type { Recipe } from '../../app/model/recipe.ts'
 import type { OriginalFile } from '../../app/ports/sound-preparer.ts'
@@ -116,7 +117,7 @@ function rateReport({ cause, lastLine }: FfmpegFailure): ErrorReport {
   }[cause]
   const mend =
     cause === 'missing'
-      ? 'Install ffmpeg, or set CARDWRIGHT_FFMPEG to its path; then prepare again.'
+      ? NO_FFMPEG_MEND
       : 'Prepare again; if it comes back, name another ffmpeg with CARDWRIGHT_FFMPEG.'
   return { code: cause === 'missing' ? 'prepare/no-ffmpeg' : 'prepare/ffmpeg-failed', what, where: '', mend }
 }

@@ -1,6 +1,7 @@
 import { closeSync, openSync } from 'node:fs'
 import { join } from 'node:path'
 import { inspectSound } from '../../app/audio/inspect-sound.ts'
+import { steadyLevel } from '../../app/audio/level-of.ts'
 import { actionOf, afterRate, finishRecipe } from '../../app/audio/prepare/run-recipe.ts'
 import { AppError } from '../../app/errors/app-error.ts'
 import type { Recipe, RecipeOutcome } from '../../app/model/recipe.ts'
@@ -70,7 +71,7 @@ function missedBy(
   softenedByDb: number,
 ): number {
   const levels = inspection.measures?.levels
-  const level = levels?.integratedLufs ?? levels?.momentaryMaxLufs ?? null
+  const level = levels === undefined ? null : steadyLevel(levels)
   if (aimLufs === undefined || level === null || limitedByDb > 0.05 || softenedByDb > 0) return 0
   const missed = Math.round((aimLufs - level) * 100) / 100
   return Math.abs(missed) > AIM_MISSED_LU ? missed : 0

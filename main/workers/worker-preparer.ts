@@ -2,6 +2,7 @@ import { mkdir, rm } from 'node:fs/promises'
 import { join } from 'node:path'
 import { PREPARING_VERSION } from '../../app/audio/prepare/preparing-version.ts'
 import { Cancelled, fromReport } from '../../app/errors/app-error.ts'
+import { NO_FFMPEG_MEND } from '../../app/errors/no-ffmpeg.ts'
 import type { PreparingTools } from '../../app/model/preparation.ts'
 import type { AbortLike } from '../../app/ports/progress.ts'
 import type { Came, SoundPreparer } from '../../app/ports/sound-preparer.ts'
@@ -151,7 +152,7 @@ function toolsOf(build: FfmpegBuild | undefined): PreparingTools {
 
 function fallBackOf(build: FfmpegBuild | undefined): string | null {
   if (build === undefined) {
-    return 'ffmpeg could not be run: sounds that need another sample rate or another decoder cannot be made. Install ffmpeg, or set CARDWRIGHT_FFMPEG to its path; then prepare again.'
+    return `ffmpeg could not be run: sounds that need another sample rate or another decoder cannot be made. ${NO_FFMPEG_MEND}`
   }
   if (build.version === null) {
     return 'ffmpeg does not say which version it is; it is used as one without the soxr resampler, whose own one is good, and not as good.'

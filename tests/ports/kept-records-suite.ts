@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest'
 import type { SingleSound } from '../../app/model/single-sound.ts'
 import type { WorkshopDatabase } from '../../app/ports/workshop-database.ts'
 import { contentOf, inspectionOf, scannedEdition, scanOutcome } from '../support/library-rows.ts'
+import { plainBuild } from '../support/plain-build.ts'
 
 /** What any WorkshopDatabase must keep of single sounds, configs and originals. */
 export function keptRecordsSuite(name: string, open: () => Promise<WorkshopDatabase>): void {
@@ -19,17 +20,7 @@ export function keptRecordsSuite(name: string, open: () => Promise<WorkshopDatab
     const [a, b] = await database.library.listEditions()
     return { database, a: a!, b: b! }
   }
-  const buildOf = (fontEditionIds: readonly string[]) => ({
-    code: 'B-7',
-    clientLabel: '',
-    boardId: 'bench-44',
-    speaker: '',
-    speakerLowLimitHz: null,
-    fontEditionIds,
-    config: null,
-    ruleChanges: [],
-    note: '',
-  })
+  const buildOf = (fontEditionIds: readonly string[]) => plainBuild({ code: 'B-7', fontEditionIds })
   const hashOf = (bytes: string) => inspectionOf(bytes).sha256
   const kept = (path: string, bytes = path) => ({ path, sha256: hashOf(bytes), sizeBytes: 1000 })
 

@@ -10,7 +10,7 @@ import type { CancelCheck } from '../../ports/bytes.ts'
 import type { Kernel } from '../../ports/kernel.ts'
 import { checkPhase } from './channels.ts'
 import { channelMeans } from './dc-removal.ts'
-import type { LevelReadings } from '../level-of.ts'
+import { steadyLevel, type LevelReadings } from '../level-of.ts'
 import { limitedHum } from './limited-hum.ts'
 import { highPassed } from './high-pass.ts'
 import { measureStream } from './measure-stream.ts'
@@ -80,19 +80,18 @@ export function answerGroup(
     const { limiting } = question
     if (limiting === null) return { ...none, levels, throughSpeaker }
     const before = {
-      levelLufs: steadyLevel(throughSpeaker ?? levels),
+      levelLufs: levelOfLoop(throughSpeaker ?? levels),
       truePeakDbtp: levels?.truePeakDbtp ?? null,
     }
     const limited = limitedHum(before, limiting, (gainDb) =>
-      steadyLevel(measure(heardAs(withGain(question.recipe, gainDb, limiting)))),
+      levelOfLoop(measure(heardAs(withGain(question.recipe, gainDb, limiting)))),
     )
     return { ...none, levels, throughSpeaker, limited }
   })
 }
 
-/** Level of a loop. */
-function steadyLevel(levels: LevelReadings | null): number | null {
-  return levels === null ? null : (levels.integratedLufs ?? levels.momentaryMaxLufs)
+function levelOfLoop(levels: LevelReadings | null): number | null {
+  return levels === null ? null : steadyLevel(levels)
 }
 
 /** A hum's recipe with a gain to be tried, and the limiter behind it. */

@@ -1,3 +1,4 @@
+import { NO_FFMPEG_MEND } from '../../errors/no-ffmpeg.ts'
 import { needsFfmpeg, type PreparingTools } from '../../model/preparation.ts'
 import type { SoundCame, SoundInHand } from './make-sounds.ts'
 
@@ -18,5 +19,5 @@ const NO_FFMPEG = {
   code: 'prepare/no-ffmpeg',
   what: 'ffmpeg could not be run, and this sound needs it.',
   where: '',
-  mend: 'Install ffmpeg, or set CARDWRIGHT_FFMPEG to its path; then prepare again.',
+  mend: NO_FFMPEG_MEND,
 }

@@ -11,6 +11,7 @@ import { openNamedLocks } from '../../../main/adapters/db/open-named-locks.ts'
 import { systemClock } from '../../../main/machine.ts'
 import { openWorkshop } from '../../../main/workshop.ts'
 import { demoWorkshop } from '../../support/demo-workshop.ts'
+import { plainBuild } from '../../support/plain-build.ts'
 import { runCliHere, toldLines } from '../../support/run-cli.ts'
 
 const demo = demoWorkshop()
@@ -239,18 +240,6 @@ const plainLicence: Omit<RequestOf<'licences:add'>, 'fontId'> = {
   terms: '',
   note: '',
 }
-const plainBuild: RequestOf<'builds:add'> = {
-  code: 'EX-900',
-  clientLabel: '',
-  boardId: 'bench-44',
-  speaker: '',
-  speakerLowLimitHz: null,
-  fontEditionIds: [],
-  config: null,
-  ruleChanges: [],
-  note: '',
-}
-
 test.each<{
   readonly record: string
   readonly name: string
@@ -265,7 +254,7 @@ test.each<{
     record: 'a build',
     name: 'First Ferry',
     act: (core, editionId, _, control) =>
-      core['builds:add']({ ...plainBuild, fontEditionIds: [editionId] }, control),
+      core['builds:add'](plainBuild({ code: 'EX-900', fontEditionIds: [editionId] }), control),
   },
   {
     record: 'the user’s word',

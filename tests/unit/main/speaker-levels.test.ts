@@ -3,6 +3,7 @@ import { join } from 'node:path'
 import { afterEach, beforeEach, expect, test, vi } from 'vitest'
 import { openWorkshop, type Workshop } from '../../../main/workshop.ts'
 import { handMadeZip } from '../../support/hand-made-zip.ts'
+import { plainBuild } from '../../support/plain-build.ts'
 import { sine } from '../../support/signals.ts'
 import { temporaryFolder, writeFiles } from '../../support/temporary-folder.ts'
 import { wavFile } from '../../support/wav-bytes.ts'
@@ -94,17 +95,7 @@ test('the speaker of a build goes before the usual one, and fonts on its card ar
   await workshop.core['workshop:change']({ speakerLowLimitHz: 30 }, control)
   const { fonts } = await workshop.core['fonts:list']({}, control)
   await workshop.core['builds:add'](
-    {
-      code: 'EX-1',
-      clientLabel: '',
-      boardId: 'bench-44',
-      speaker: '',
-      speakerLowLimitHz: 300,
-      fontEditionIds: fonts.map(({ id }) => id),
-      config: null,
-      ruleChanges: [],
-      note: '',
-    },
+    plainBuild({ speakerLowLimitHz: 300, fontEditionIds: fonts.map(({ id }) => id) }),
     control,
   )
   const { cardFindings } = await workshop.core.check({ buildCode: 'EX-1' }, control)

@@ -12,21 +12,14 @@ import { createJudging } from '../../../app/usecases/judging.ts'
 import type { SpeakerLevels } from '../../../app/usecases/speaker-levels.ts'
 import { JudgedCache } from '../../../app/usecases/judged-cache.ts'
 import { contextLike, fontLike, judged } from '../../support/judged-font.ts'
+import { plainBuild } from '../../support/plain-build.ts'
 import { boardLikeBench44, shippedBoard, shippedBoardText } from '../../support/shipped-boards.ts'
 import { shippedScheme, shippedSchemes } from '../../support/shipped-schemes.ts'
 
 const build = (change: Partial<Build> = {}): Build => ({
+  ...plainBuild({ clientLabel: 'Client A' }),
   id: 'b',
-  code: 'EX-1',
-  clientLabel: 'Client A',
-  boardId: 'bench-44',
-  speaker: '',
-  speakerLowLimitHz: null,
-  fontEditionIds: [],
-  config: null,
-  ruleChanges: [],
   singleSounds: [],
-  note: '',
   ...change,
 })
 

@@ -3,6 +3,7 @@ import type { RuleChange } from '../../../../app/model/finding.ts'
 import type { Build } from '../../../../app/model/records.ts'
 import { fontsToPrepare } from '../../../../app/usecases/prepare/fonts-to-prepare.ts'
 import { fontLike } from '../../../support/judged-font.ts'
+import { plainBuild } from '../../../support/plain-build.ts'
 import { shippedBoard, shippedBoardText } from '../../../support/shipped-boards.ts'
 import { shippedScheme } from '../../../support/shipped-schemes.ts'
 
@@ -10,19 +11,8 @@ const board = shippedBoard('bench-44')
 const edition = fontLike({ sounds: { 'clash-01.wav': { facts: { channels: 2 } } } })
 
 function inHandFor(ruleChanges: readonly RuleChange[]) {
-  const build: Build = {
-    id: 'b',
-    code: 'EX-1',
-    clientLabel: '',
-    boardId: board.id,
-    speaker: '',
-    speakerLowLimitHz: null,
-    fontEditionIds: [edition.id],
-    config: null,
-    ruleChanges,
-    singleSounds: [],
-    note: '',
-  }
+  const said = plainBuild({ boardId: board.id, fontEditionIds: [edition.id], ruleChanges })
+  const build: Build = { ...said, id: 'b', singleSounds: [] }
   const scheme = shippedScheme(board.names.scheme)
   const order = { board, boardText: shippedBoardText(board.id), scheme, build, editions: [edition] }
   const [font] = fontsToPrepare(order, { lowLimitHz: null, levelOf: () => null }, new Set(), [])
